@@ -1,0 +1,76 @@
+# Installs the build to a fresh prefix, moves that prefix elsewhere, and makes the outside project
+# from it, by find_package (WAY=find-package) or by pkg-config (WAY=pkg-config).
+#
+# Moving shows that nothing installed remembers where it was first put. The program then runs in
+# the installed share/toprail, so what it reads under rulepacks/ is the installed copy.
+#
+# Run by ctest as cmake -D ... -P; every variable in capitals below is handed over there.
+
+function(run)
+    cmake_parse_arguments(PARSE_ARGV 0 arg "" "IN;OUT" "COMMAND")
+    if(NOT arg_IN)
+        set(arg_IN ${WORK_DIR})
+    endif()
+    list(JOIN arg_COMMAND " " shown)
+    message(STATUS "${shown}")
+    execute_process(
+        COMMAND ${arg_COMMAND}
+        WORKING_DIRECTORY ${arg_IN}
+        OUTPUT_VARIABLE said
+        ERROR_VARIABLE complained
+        RESULT_VARIABLE status)
+    message("${said}${complained}")
+    if(NOT status EQUAL 0)
+        message(FATAL_ERROR "ended with ${status}: ${shown}")
+    endif()
+    if(arg_OUT)
+        string(STRIP "${said}" said)
+        set(${arg_OUT} ${said} PARENT_SCOPE)
+    endif()
+endfunction()
+
+file(REMOVE_RECURSE ${WORK_DIR})
+file(MAKE_DIRECTORY ${WORK_DIR})
+set(prefix ${WORK_DIR}/moved)
+run(COMMAND ${CMAKE_COMMAND} --install ${BUILD_DIR} --prefix ${WORK_DIR}/first
+            --config ${CONFIG})
+file(RENAME ${WORK_DIR}/first ${prefix})
+
+# One source file per public header: each must compile alone, with nothing included before it.
+file(GLOB_RECURSE headers RELATIVE ${prefix}/${INCLUDEDIR} ${prefix}/${INCLUDEDIR}/*.hpp)
+if(NOT headers)
+    message(FATAL_ERROR "no public header was installed")
+endif()
+set(sources "")
+foreach(header IN LISTS headers)
+    string(MAKE_C_IDENTIFIER ${header} name)
+    file(WRITE ${WORK_DIR}/alone/${name}.cpp "#include <${header}>\n")
+    list(APPEND sources ${WORK_DIR}/alone/${name}.cpp)
+endforeach()
+# The program is the one in the README; before there is one, an empty main links all the same.
+if(SAMPLE)
+    list(APPEND sources ${SAMPLE})
+else()
+    file(WRITE ${WORK_DIR}/alone/main.cpp "int main() {}\n")
+    list(APPEND sources ${WORK_DIR}/alone/main.cpp)
+endif()
+
+set(program ${WORK_DIR}/outside/outside)
+if(WAY STREQUAL "find-package")
+    list(JOIN sources "\\;" escaped)
+    run(COMMAND ${CMAKE_COMMAND} -S ${CMAKE_CURRENT_LIST_DIR}/outside -B ${WORK_DIR}/outside
+                -G ${GENERATOR} -D CMAKE_BUILD_TYPE=${CONFIG} -D CMAKE_CXX_COMPILER=${CXX}
+                -D CMAKE_PREFIX_PATH=${prefix} -D OUTSIDE_SOURCES=${escaped})
+    run(COMMAND ${CMAKE_COMMAND} --build ${WORK_DIR}/outside)
+elseif(WAY STREQUAL "pkg-config")
+    set(ENV{PKG_CONFIG_PATH} ${prefix}/${LIBDIR}/pkgconfig)
+    run(COMMAND pkg-config --cflags toprail OUT cflags)
+    run(COMMAND pkg-config --libs toprail OUT libs)
+    separate_arguments(cflags UNIX_COMMAND "${cflags}")
+    separate_arguments(libs UNIX_COMMAND "${libs}")
+    file(MAKE_DIRECTORY ${WORK_DIR}/outside)
+    run(COMMAND ${CXX} -std=c++20 ${cflags} ${sources} -o ${program} ${libs})
+else()
+    message(FATAL_ERROR "WAY is find-package or pkg-config, not \"${WAY}\"")
+endif()
+run(COMMAND ${program} IN ${prefix}/${DATADIR}/toprail)
