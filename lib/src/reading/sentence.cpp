@@ -154,9 +154,10 @@ std::optional<Sentence> read_sentence(const Node& node, Findings& findings) {
   if (words.empty()) {
     return refuse(findings, node.span, "a sentence is missing here");
   }
-  for (const Word& word : words) {
-    if (word.text == "and" || word.text == "or") {
-      return refuse(findings, word.span, "one sentence holds one comparison",
+  for (std::size_t i = 0; i < words.size(); ++i) {
+    const bool of_a_day = i > 0 && words[i - 1].text == "on";  // "is on or before"
+    if (words[i].text == "and" || (words[i].text == "or" && !of_a_day)) {
+      return refuse(findings, words[i].span, "one sentence holds one comparison",
                     "put the parts under all-of (and) or any-of (or)");
     }
   }

@@ -95,7 +95,9 @@ void adopt_into(Model& model, PackId adopter, const Adoption& adoption, Findings
     }
     Provision copy = model.provisions[i];
     copy.pack = adopter;
-    copy.adopted_where = adoption.where;
+    if (adoption.where) {
+      copy.guards.push_back({*adoption.where, adopter});
+    }
     model.provisions.push_back(std::move(copy));
   }
   for (std::size_t i = 0; i < left_out.size(); ++i) {

@@ -159,6 +159,12 @@ struct Effect {
   AuthorityId governs;
 };
 
+/// The condition under which a pack adopts what it adopts.
+struct Guard {
+  ConditionTree where;
+  PackId adopter;
+};
+
 struct Provision {
   std::string id;
   std::string cite;
@@ -169,7 +175,7 @@ struct Provision {
   std::string gist;
   Days in_force;
   std::optional<ConditionTree> where;
-  std::optional<ConditionTree> adopted_where;  // the adopting pack's own guard on what it adopts
+  std::vector<Guard> guards;           // what each adoption on the way asked, first adopter first
   std::vector<Word> displaces;
   std::vector<ProvisionId> displaced;  // those that this one displaces
   Effect effect;
@@ -178,7 +184,7 @@ struct Provision {
   Span span;
 };
 
-struct Answer {
+struct ExpectedAnswer {
   Word key;
   const Node* value = nullptr;
 };
@@ -187,7 +193,7 @@ struct WorkedCase {
   std::string name;
   std::optional<Date> on;
   const Node* facts = nullptr;         // into the pack's tree
-  std::vector<Answer> answers;
+  std::vector<ExpectedAnswer> answers;
   std::vector<Word> stands, falls, open, displaced;
   std::optional<std::vector<Word>> asks;
   Span span;

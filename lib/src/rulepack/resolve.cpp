@@ -56,17 +56,25 @@ void resolve_headers(Model& model, Findings& findings) {
 
 }  // namespace
 
-Ref Scope::find(std::string_view name) const {
+std::vector<PackId> Scope::homes() const {
   std::vector<PackId> homes;
   if (pack_.valid()) {
     homes.push_back(pack_);
-    for (const Adoption& adoption : model_[pack_].adopts) {
-      if (adoption.adopted.valid()) {
+  }
+  // Adopted packs may adopt others; adopt_provisions has seen to it that this ends.
+  for (std::size_t i = 0; i < homes.size(); ++i) {
+    for (const Adoption& adoption : model_[homes[i]].adopts) {
+      if (adoption.adopted.valid() &&
+          std::find(homes.begin(), homes.end(), adoption.adopted) == homes.end()) {
         homes.push_back(adoption.adopted);
       }
     }
   }
-  for (const PackId home : homes) {
+  return homes;
+}
+
+Ref Scope::find(std::string_view name) const {
+  for (const PackId home : homes()) {
     const Rulepack& pack = model_[home];
     if (const auto found = pack.conditions.find(name); found != pack.conditions.end()) {
       return {RefKind::condition, found->second.value};
@@ -81,11 +89,11 @@ Ref Scope::find(std::string_view name) const {
 
 std::vector<std::string> Scope::names() const {
   std::vector<std::string> all;
-  if (pack_.valid()) {
-    for (const auto& [name, id] : model_[pack_].conditions) {
+  for (const PackId home : homes()) {
+    for (const auto& [name, id] : model_[home].conditions) {
       all.push_back(name);
     }
-    for (const auto& [name, id] : model_[pack_].quantities) {
+    for (const auto& [name, id] : model_[home].quantities) {
       all.push_back(name);
     }
   }

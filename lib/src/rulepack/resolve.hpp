@@ -21,6 +21,8 @@ class Scope {
   [[nodiscard]] std::vector<std::string> names() const;
 
  private:
+  [[nodiscard]] std::vector<PackId> homes() const;
+
   const Model& model_;
   PackId pack_;
 };

@@ -47,8 +47,8 @@ class ProvisionResolver {
     if (provision.where) {
       resolve_tree(*provision.where, model_, scope, findings_);
     }
-    if (provision.adopted_where) {
-      resolve_tree(*provision.adopted_where, model_, Scope(model_, provision.pack), findings_);
+    for (Guard& guard : provision.guards) {
+      resolve_tree(guard.where, model_, Scope(model_, guard.adopter), findings_);
     }
     resolve_days(provision, scope);
     for (const Word& word : provision.displaces) {

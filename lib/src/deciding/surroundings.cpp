@@ -1,0 +1,158 @@
+// Entry points: tell_governing, tell_packs, tell_cautions, report_before_first_edition.
+#include <algorithm>
+#include <set>
+
+#include "deciding/work.hpp"
+
+namespace toprail {
+namespace {
+
+Perhaps perhaps(Truth truth) {
+  return truth == Truth::yes ? Perhaps::yes : truth == Truth::no ? Perhaps::no : Perhaps::possibly;
+}
+
+// The day that picks the edition, when it is known.
+std::optional<Date> picking_day(const Work& work, FactId picked_by) {
+  if (!picked_by.valid()) {
+    return work.circumstances.on;
+  }
+  const BoundFact& fact = work.knowledge.facts()[picked_by.value];
+  return fact.state == FactState::given ? std::optional(Date::from_days(fact.day)) : std::nullopt;
+}
+
+Truth edition_counts(const Work& work, const Rulepack& pack) {
+  const auto day = picking_day(work, pack.edition_picked.picked_by);
+  if (!day) {
+    return Truth::open;
+  }
+  return *day >= pack.from && (!pack.last_day || *day <= *pack.last_day) ? Truth::yes : Truth::no;
+}
+
+}  // namespace
+
+std::vector<Governing> tell_governing(Work& work) {
+  std::vector<Governing> all;
+  for (const auto& [name, id] : work.model.authority_names) {
+    const Truth governs = work.governs[id.value];
+    if (governs == Truth::no) {
+      continue;
+    }
+    Governing one;
+    one.authority = name;
+    one.title = work.model.authorities[id.value].title;
+    one.governs = perhaps(governs);
+    one.named = !work.circumstances.named.empty();
+    for (std::size_t i = 0; !one.named && i < work.model.provisions.size(); ++i) {
+      const Effect& effect = work.model.provisions[i].effect;
+      if (effect.kind == EffectKind::governs && effect.governs == id &&
+          work.knowledge.truth(work.program.provisions[i].live) != Truth::no) {
+        one.provisions.push_back(work.model.key(ProvisionId(i)));
+      }
+    }
+    bool exact = true;
+    one.settled_by = work.names(work.knowledge.hangs_on(work.program.governs[id.value], exact));
+    all.push_back(std::move(one));
+  }
+  return all;
+}
+
+std::vector<PackUsed> tell_packs(Work& work) {
+  std::vector<PackUsed> all;
+  for (const auto& [name, id] : work.model.authority_names) {
+    if (work.governs[id.value] == Truth::no) {
+      continue;
+    }
+    for (const PackId edition : work.model.authorities[id.value].editions) {
+      const Rulepack& pack = work.model[edition];
+      const Truth counts = edition_counts(work, pack);
+      if (counts == Truth::no) {
+        continue;
+      }
+      const FactId picked_by = pack.edition_picked.picked_by;
+      const auto day = picking_day(work, picked_by);
+      PackUsed used;
+      used.authority = pack.id;
+      used.title = pack.title;
+      used.edition = pack.from.text();
+      used.verified_through = pack.verified_through ? pack.verified_through->text() : "";
+      used.picked_by = picked_by.valid() ? work.model[picked_by].name : "work-date";
+      used.picked_date = day ? day->text() : "not known";
+      used.counts = perhaps(counts == Truth::yes ? work.governs[id.value] : counts);
+      all.push_back(std::move(used));
+    }
+  }
+  return all;
+}
+
+std::vector<std::string> tell_cautions(const Decision& decision) {
+  std::vector<std::string> cautions;
+  std::set<std::string> unverified;
+  for (const Step& step : decision.trail) {
+    if ((step.status == Status::stands || step.status == Status::open) && step.source != "read" &&
+        step.source != "read-part") {
+      unverified.insert(step.cite + " (" + step.source + ")");
+    }
+  }
+  if (!unverified.empty()) {
+    std::string list;
+    for (const std::string& each : unverified) {
+      list += (list.empty() ? "" : "; ") + each;
+    }
+    cautions.push_back("unverified: this rests on text that nobody has compared with the source; check " +
+                       list);
+  }
+  for (const PackUsed& pack : decision.packs) {
+    const auto day = Date::parse(pack.picked_date);
+    const auto verified = Date::parse(pack.verified_through);
+    if (day && verified && *day > *verified) {
+      cautions.push_back("not verified for this date: " + pack.authority + " was compared with its source up to " +
+                         pack.verified_through + ", " + pack.picked_by + " is " + pack.picked_date);
+    }
+  }
+  if (decision.governing.empty()) {
+    cautions.emplace_back("no rulepack on the shelf governs this case: ask a competent person who does");
+  }
+  for (const DutyDecision& duty : decision.duties) {
+    if (duty.contested == Perhaps::yes) {
+      cautions.push_back("contested: one authority both requires and frees from " + duty.reads +
+                         "; the stricter stands");
+    }
+    if (duty.outcome == Outcome::undetermined && !duty.waits_for_plan) {
+      cautions.push_back("undetermined: until settled, act as if " + duty.reads + " were " +
+                         std::string(word(duty.act_as_if)));
+    }
+    if (!duty.exact) {
+      cautions.push_back("the outcomes and facts named for " + duty.reads +
+                         " may be more than needed: not every combination could be weighed");
+    }
+  }
+  for (const ChoiceDecision& choice : decision.choices) {
+    if (choice.empty == Perhaps::yes) {
+      cautions.push_back("no " + choice.reads + " satisfies every authority: stop and ask a qualified person");
+    }
+  }
+  cautions.emplace_back(
+      "local codes, the maker's manual and the judgement of a competent or qualified person on the site "
+      "come before this answer; what is not addressed here is not thereby allowed");
+  return cautions;
+}
+
+void report_before_first_edition(const Work& work, Findings& findings) {
+  for (const auto& [name, id] : work.model.authority_names) {
+    if (work.governs[id.value] == Truth::no) {
+      continue;
+    }
+    const Rulepack& first = work.model[work.model.authorities[id.value].editions.front()];
+    const FactId picked_by = first.edition_picked.picked_by;
+    const auto day = picking_day(work, picked_by);
+    if (day && *day < first.from) {
+      const std::string clock = picked_by.valid() ? work.model[picked_by].name : "the deciding date";
+      findings.add(Kind::before_first_edition, {},
+                   clock + " " + day->text() + " lies before the first edition of " + name + " (" +
+                       first.from.text() + ")")
+          .help = "add the edition that was in force then, or leave that authority out";
+    }
+  }
+}
+
+}  // namespace toprail

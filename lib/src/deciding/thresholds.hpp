@@ -1,0 +1,23 @@
+// Which open parts of the program some outputs hang on, and at which values of unknown facts the
+// comparisons among them turn.
+#pragma once
+
+#include <vector>
+
+#include "deciding/three_valued.hpp"
+
+namespace toprail {
+
+struct OpenCone {
+  std::vector<bool> nodes;
+  std::vector<bool> expressions;
+};
+
+OpenCone open_cone(const Program& program, const FirstPass& first, const std::vector<NodeId>& outputs);
+
+/// Per FactId, the values at which some comparison of the cone may turn. Conditions on pieces are
+/// ignored here, so there may be more thresholds than needed, never fewer.
+std::vector<std::vector<Number>> scan_thresholds(const Program& program, const Model& model,
+                                                 const FirstPass& first, const OpenCone& cone);
+
+}  // namespace toprail

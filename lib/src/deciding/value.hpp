@@ -1,0 +1,56 @@
+// Numeric values of one case: exact numbers, straight lines in one unknown fact, or no more than bounds.
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "quantity/number.hpp"
+#include "reading/formula.hpp"
+#include "reading/sentence.hpp"
+#include "rulepack/ids.hpp"
+
+namespace toprail {
+
+/// absent: does not apply. number: between `low` and `high`, which are equal unless a root made the
+/// value irrational. line: slope * fact + offset, exactly, slope not 0. open: only bounds are known.
+struct Value {
+  enum class Kind : std::uint8_t { absent, number, line, open };
+  Kind kind = Kind::absent;
+  Number low;
+  Number high;
+  FactId fact;
+  Number slope;
+  Number offset;
+  std::optional<Number> at_least;  // line and open
+  std::optional<Number> at_most;
+  std::vector<FactId> facts;       // open: what it hangs on, ascending
+
+  friend bool operator==(const Value&, const Value&) = default;
+
+  static Value absent() { return {}; }
+  static Value number(Number value);
+  static Value bracket(Number low, Number high);
+  /// The value of a fact that is not known, within its sensible range.
+  static Value unknown(FactId fact, std::optional<Number> at_least, std::optional<Number> at_most);
+};
+
+/// add, subtract, multiply or divide. Dividing by zero does not apply.
+Value combine(Operation operation, const Value& a, const Value& b);
+
+/// The square root; of a negative number it does not apply.
+Value root(const Value& a);
+
+/// What min or max of two values is when neither is known to be the smaller: bounds only.
+Value either_of(Operation operation, const Value& a, const Value& b);
+
+/// Whether `a <verb> b`: true, false, or empty when the bounds leave it open. Absent gives false.
+std::optional<bool> compare(Verb verb, const Value& a, const Value& b);
+
+/// Whether `number <verb> 0`.
+bool holds(Verb verb, const Number& number);
+
+/// All facts that the value hangs on.
+std::vector<FactId> facts_of(const Value& value);
+std::vector<FactId> merge(const std::vector<FactId>& a, const std::vector<FactId>& b);
+
+}  // namespace toprail
