@@ -20,6 +20,7 @@ enum Exit : int {
 
 using Run = std::function<int()>;
 
+Run add_ask(CLI::App& app);
 Run add_decide(CLI::App& app);
 Run add_lint(CLI::App& app);
 

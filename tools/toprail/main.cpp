@@ -1,6 +1,10 @@
 // toprail: decides, from rulepacks, whether a person in a lift must be tied off, how, and why.
+#include <algorithm>
 #include <exception>
 #include <iostream>
+#include <string>
+#include <utility>
+#include <vector>
 
 #include "commands.hpp"
 
@@ -13,14 +17,20 @@ int main(int argc, char** argv) {
     app.failure_message(CLI::FailureMessage::simple);
     app.footer("Exit status: 0 done and clean; 1 done, with findings; 2 wrong usage or unreadable input;\n"
                "3 undetermined: facts are missing.");
-    const Run decide = add_decide(app);
-    const Run lint = add_lint(app);
+    const std::vector<std::pair<std::string, Run>> verbs{
+        {"ask", add_ask(app)},
+        {"decide", add_decide(app)},
+        {"lint", add_lint(app)},
+    };
     try {
       app.parse(argc, argv);
     } catch (const CLI::ParseError& trouble) {
       return app.exit(trouble) == 0 ? Exit::done : Exit::unusable;
     }
-    return app.got_subcommand("decide") ? decide() : lint();
+    const auto asked = std::find_if(verbs.begin(), verbs.end(), [&app](const auto& verb) {
+      return app.got_subcommand(verb.first);
+    });
+    return asked->second();
   } catch (const Unusable&) {
     return Exit::unusable;
   } catch (const std::exception& trouble) {

@@ -71,6 +71,13 @@ struct FactInfo {
   bool may_not_apply = false;
 };
 
+/// A duty that packs may speak of, in the order of the vocabulary.
+struct DutyInfo {
+  std::string name;
+  std::string asks;
+  std::string reads;
+};
+
 /// One edition of one authority.
 struct PackInfo {
   std::string authority;
@@ -94,6 +101,7 @@ class Shelf {
   [[nodiscard]] Answer decide(const Facts& facts, Date on, const DecideOptions& options = {}) const;
 
   [[nodiscard]] std::vector<FactInfo> facts() const;
+  [[nodiscard]] std::vector<DutyInfo> duties() const;
   [[nodiscard]] std::vector<PackInfo> packs() const;
   [[nodiscard]] const ShelfData& data() const { return *data_; }
 

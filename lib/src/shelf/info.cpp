@@ -1,4 +1,4 @@
-// Entry points: Shelf::facts, Shelf::packs.
+// Entry points: Shelf::facts, Shelf::duties, Shelf::packs.
 #include "quantity/dimension.hpp"
 #include "shelf/shelf_data.hpp"
 #include "toprail/shelf.hpp"
@@ -29,6 +29,14 @@ std::vector<FactInfo> Shelf::facts() const {
   for (const Fact& fact : data_->model.facts) {
     all.push_back({fact.name, type_name(fact), fact.unit, fact.values, fact.reads, fact.ask, fact.why,
                    fact.plan, fact.may_not_apply});
+  }
+  return all;
+}
+
+std::vector<DutyInfo> Shelf::duties() const {
+  std::vector<DutyInfo> all;
+  for (const Duty& duty : data_->model.duties) {
+    all.push_back({duty.name, duty.asks, duty.reads});
   }
   return all;
 }
