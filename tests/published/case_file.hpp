@@ -3,7 +3,6 @@
 
 #include "reading/tree.hpp"
 #include "shelf/expectations.hpp"
-
 #include "toprail/date.hpp"
 #include "toprail/facts.hpp"
 #include "toprail/shelf.hpp"

@@ -1,5 +1,5 @@
-// Decisions of the shipped rulepacks held against what the authorities published. Each case names its
-// source; cases about the trade say that they have none.
+// Decisions of the shipped rulepacks held against what the authorities published. Each case names
+// its source; cases about the trade say that they have none.
 #include "published/case_file.hpp"
 #include "support/shelves.hpp"
 
@@ -10,7 +10,9 @@ using namespace toprail::test;
 
 namespace {
 
-std::string published_folder() { return TOPRAIL_SOURCE_DIR "/tests/published"; }
+std::string published_folder() {
+    return TOPRAIL_SOURCE_DIR "/tests/published";
+}
 
 void hold_file(const std::string& name) {
     const CaseFile file = read_case_file(published_folder() + "/" + name);
@@ -31,15 +33,33 @@ void hold_file(const std::string& name) {
 
 }  // namespace
 
-TEST_CASE("published: facts of the trade") { hold_file("common-practice.yaml"); }
-TEST_CASE("published: federal rules beside construction") { hold_file("federal-others.yaml"); }
-TEST_CASE("published: OSHA letters and memos") { hold_file("interpretations.yaml"); }
-TEST_CASE("published: fall mechanics") { hold_file("mechanics.yaml"); }
-TEST_CASE("published: military manual") { hold_file("military.yaml"); }
-TEST_CASE("published: military manual, retractables") { hold_file("military-retractables.yaml"); }
-TEST_CASE("published: our own geometry") { hold_file("own-geometry.yaml"); }
-TEST_CASE("published: several authorities on one site") { hold_file("several-authorities.yaml"); }
-TEST_CASE("published: states") { hold_file("states.yaml"); }
+TEST_CASE("published: facts of the trade") {
+    hold_file("common-practice.yaml");
+}
+TEST_CASE("published: federal rules beside construction") {
+    hold_file("federal-others.yaml");
+}
+TEST_CASE("published: OSHA letters and memos") {
+    hold_file("interpretations.yaml");
+}
+TEST_CASE("published: fall mechanics") {
+    hold_file("mechanics.yaml");
+}
+TEST_CASE("published: military manual") {
+    hold_file("military.yaml");
+}
+TEST_CASE("published: military manual, retractables") {
+    hold_file("military-retractables.yaml");
+}
+TEST_CASE("published: our own geometry") {
+    hold_file("own-geometry.yaml");
+}
+TEST_CASE("published: several authorities on one site") {
+    hold_file("several-authorities.yaml");
+}
+TEST_CASE("published: states") {
+    hold_file("states.yaml");
+}
 
 // A file that nobody reads would look as if its cases held.
 TEST_CASE("published: every file of cases is held") {

@@ -23,7 +23,9 @@ inline std::string told(const std::vector<Finding>& findings) {
 }
 
 /// The folder of rulepacks that is shipped.
-inline std::string shipped_folder() { return TOPRAIL_SOURCE_DIR "/rulepacks"; }
+inline std::string shipped_folder() {
+    return TOPRAIL_SOURCE_DIR "/rulepacks";
+}
 
 /// The shipped rulepacks, loaded once for the whole program.
 inline const Shelf& shipped_shelf() {
@@ -48,7 +50,9 @@ inline Shelf shelf_of(std::vector<SourceText> texts) {
 }
 
 /// A day that the test knows to exist.
-inline Date day(std::string_view text) { return Date::parse(text).value(); }
+inline Date day(std::string_view text) {
+    return Date::parse(text).value();
+}
 
 using GivenFacts = std::initializer_list<std::pair<std::string_view, std::string_view>>;
 

@@ -3,6 +3,7 @@
 #include <memory>
 
 #include "commands.hpp"
+#include "toprail/about.hpp"
 #include "toprail/telling.hpp"
 
 namespace toprail::command {
@@ -14,8 +15,21 @@ struct Options {
   std::vector<std::string> paths;
   std::string packs = usual_packs;
   std::string format = "text";
+  std::string about;
   bool notes = false;
 };
+
+int tell_about(const std::string& code) {
+  const std::string text = render_about(code);
+  if (text.empty()) {
+    const std::string near = nearest_code(code);
+    std::cerr << "toprail: no finding has the code \"" << code << "\""
+              << (near.empty() ? "" : "; did you mean " + near + "?") << "\n";
+    return Exit::unusable;
+  }
+  std::cout << text;
+  return Exit::done;
+}
 
 bool is_under(const std::string& file, const std::string& path) {
   std::error_code trouble;
@@ -58,6 +72,13 @@ LoadedShelf load_paths(const Options& options) {
 }
 
 int run(const Options& options) {
+  if (!options.about.empty()) {
+    return tell_about(options.about);
+  }
+  if (options.paths.empty()) {
+    std::cerr << "toprail: lint needs files or folders; try toprail lint rulepacks\n";
+    return Exit::unusable;
+  }
   LoadedShelf loaded = load_paths(options);
   std::vector<Finding> all = std::move(loaded.findings);
   if (loaded.shelf) {
@@ -101,13 +122,15 @@ Run add_lint(CLI::App& app) {
   auto options = std::make_shared<Options>();
   CLI::App* verb = app.add_subcommand("lint", "Say what is wrong with rulepacks and vocabularies");
   verb->footer("Example: toprail lint rulepacks/us/federal/construction.yaml --packs rulepacks");
-  verb->add_option("paths", options->paths, "Files and folders")->required();
+  verb->add_option("paths", options->paths, "Files and folders");
   verb->add_option("--packs", options->packs,
                    "Folder with the vocabulary and the other rulepacks, for single files")
       ->capture_default_str();
   verb->add_option("--format", options->format, "text or json")
       ->check(CLI::IsMember({"text", "json"}))
       ->capture_default_str();
+  verb->add_option("--about", options->about,
+                   "Explain one kind of finding by its code, with an example, and read no file");
   verb->add_flag("--notes", options->notes, "Show notes as well, such as facts that decide nothing");
   return [options] { return run(*options); };
 }

@@ -110,6 +110,7 @@ struct Fit {
 struct Governing {
   std::string authority;
   std::string title;
+  std::string standing;
   Perhaps governs = Perhaps::no;
   /// True when the host named it.
   bool named = false;

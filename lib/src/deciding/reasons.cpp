@@ -91,12 +91,24 @@ class Explainer {
     collect_facts(test.other, facts);
     reason.facts.assign(facts.begin(), facts.end());
     reason.truth = truth_word(truth);
-    reason.says = tree.tree->sentence.whole.text + " (" + name_and_value(test.subject);
+    reason.says = reading(tree.tree->sentence, test) + " (" + name_and_value(test.subject);
     if (test.other.kind != RefKind::none) {
       reason.says += "; " + name_and_value(test.other);
     }
     reason.says += ")";
     return {reason};
+  }
+
+  // The sentence with the plain-language reading of its subject in place of the name.
+  [[nodiscard]] std::string reading(const Sentence& sentence, const Test& test) const {
+    const std::string& reads = test.subject.kind == RefKind::quantity
+                                   ? work_.model.quantities[test.subject.index].reads
+                                   : work_.model.facts[test.subject.index].reads;
+    if (test.kind == Test::Kind::truth) {
+      return (test.negated ? "not: " : "") + reads;
+    }
+    const std::size_t subject_end = sentence.whole.text.find(sentence.subject.text) + sentence.subject.text.size();
+    return reads + sentence.whole.text.substr(subject_end);
   }
 
   [[nodiscard]] std::string name_and_value(Ref ref) const {

@@ -144,10 +144,10 @@ Step tell_step(const Work& work, ProvisionId id) {
   return step;
 }
 
-// Provisions on who governs are told where they stand or may stand: those that fall are too many. When
-// the host named the authorities they decide nothing, and only those of the named ones are told.
+// What is weighed in every case is told where it stands or may stand: what falls is too much. When the
+// host named the authorities it decides nothing, and only that of the named ones is told.
 bool tells(const Work& work, ProvisionId id) {
-  if (work.model[id].effect.kind != EffectKind::governs) {
+  if (!work.program.provisions[id.value].always_weighed) {
     return work.may_govern(id);
   }
   const std::vector<bool>& named = work.circumstances.named;

@@ -28,6 +28,47 @@ Truth edition_counts(const Work& work, const Rulepack& pack) {
   return *day >= pack.from && (!pack.last_day || *day <= *pack.last_day) ? Truth::yes : Truth::no;
 }
 
+// Whether the authority says who else governs: then nothing can be decided before it begins.
+bool rules_on_others(const Work& work, AuthorityId id) {
+  return std::any_of(work.model.provisions.begin(), work.model.provisions.end(),
+                     [&](const Provision& p) {
+                       return p.effect.kind == EffectKind::governs && p.effect.governs != id &&
+                              work.model[p.pack].authority == id;
+                     });
+}
+
+// The provisions that some answer rests on, or may come to rest on. Remarks decide nothing.
+std::set<std::string> grounds_of(const Decision& decision) {
+  std::set<std::string> grounds;
+  const auto add = [&grounds](const std::vector<std::string>& provisions) {
+    grounds.insert(provisions.begin(), provisions.end());
+  };
+  for (const DutyDecision& duty : decision.duties) {
+    add(duty.provisions);
+  }
+  for (const ChoiceDecision& choice : decision.choices) {
+    for (const auto* by_value : {&choice.barred, &choice.open}) {
+      for (const auto& [value, provisions] : *by_value) {
+        add(provisions);
+      }
+    }
+  }
+  for (const LimitDecision& limit : decision.limits) {
+    for (const Bound& bound : limit.bounds) {
+      grounds.insert(bound.provision);
+    }
+  }
+  for (const Governing& one : decision.governing) {
+    for (const std::string& provision : one.provisions) {
+      // A pack that merely says that it applies itself makes no claim about another authority.
+      if (!provision.starts_with(one.authority + "/")) {
+        grounds.insert(provision);
+      }
+    }
+  }
+  return grounds;
+}
+
 }  // namespace
 
 std::vector<Governing> tell_governing(Work& work) {
@@ -40,6 +81,7 @@ std::vector<Governing> tell_governing(Work& work) {
     Governing one;
     one.authority = name;
     one.title = work.model.authorities[id.value].title;
+    one.standing = work.model[work.model.authorities[id.value].editions.back()].standing;
     one.governs = perhaps(governs);
     one.named = !work.circumstances.named.empty();
     for (std::size_t i = 0; !one.named && i < work.model.provisions.size(); ++i) {
@@ -87,9 +129,9 @@ std::vector<PackUsed> tell_packs(Work& work) {
 std::vector<std::string> tell_cautions(const Decision& decision) {
   std::vector<std::string> cautions;
   std::set<std::string> unverified;
+  const std::set<std::string> grounds = grounds_of(decision);
   for (const Step& step : decision.trail) {
-    if ((step.status == Status::stands || step.status == Status::open) && step.source != "read" &&
-        step.source != "read-part") {
+    if (grounds.contains(step.provision) && step.source != "read" && step.source != "read-part") {
       unverified.insert(step.cite + " (" + step.source + ")");
     }
   }
@@ -107,6 +149,15 @@ std::vector<std::string> tell_cautions(const Decision& decision) {
     if (day && verified && *day > *verified) {
       cautions.push_back("not verified for this date: " + pack.authority + " was compared with its source up to " +
                          pack.verified_through + ", " + pack.picked_by + " is " + pack.picked_date);
+    }
+  }
+  for (const Governing& one : decision.governing) {
+    const bool has_edition =
+        std::any_of(decision.packs.begin(), decision.packs.end(),
+                    [&one](const PackUsed& pack) { return pack.authority == one.authority; });
+    if (!has_edition) {
+      cautions.push_back("no edition of " + one.authority +
+                         " counts for the date that picks it: nothing was weighed under it; ask a competent person");
     }
   }
   if (decision.governing.empty()) {
@@ -139,7 +190,8 @@ std::vector<std::string> tell_cautions(const Decision& decision) {
 
 void report_before_first_edition(const Work& work, Findings& findings) {
   for (const auto& [name, id] : work.model.authority_names) {
-    if (work.governs[id.value] == Truth::no) {
+    if (work.governs[id.value] == Truth::no &&
+        !(work.circumstances.named.empty() && rules_on_others(work, id))) {
       continue;
     }
     const Rulepack& first = work.model[work.model.authorities[id.value].editions.front()];

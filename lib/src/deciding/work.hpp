@@ -23,7 +23,7 @@ struct Work {
 
   [[nodiscard]] bool may_govern(ProvisionId id) const {
     const AuthorityId authority = model[model[id].pack].authority;
-    return model[id].effect.kind == EffectKind::governs || governs[authority.value] != Truth::no;
+    return program.provisions[id.value].always_weighed || governs[authority.value] != Truth::no;
   }
   [[nodiscard]] Status status(ProvisionId id) const;
   [[nodiscard]] bool plan_only(const std::vector<FactId>& facts) const;

@@ -61,6 +61,7 @@ const std::vector<FindingKind>& finding_kinds() {
       {"odd-citation", warning, "a citation does not look like those of its authority"},
       {"case-fails", error, "a worked case comes out differently"},
       {"case-rests-elsewhere", warning, "a worked case rests on another rulepack"},
+      {"yaml-trap", warning, "a value means something else to other programs that read YAML"},
       {"unknown-fact", error, "a fact is given that no vocabulary defines"},
       {"unreadable-fact", error, "the value of a fact cannot be read"},
       {"out-of-range", error, "the value of a fact lies outside its sensible range"},

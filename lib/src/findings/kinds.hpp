@@ -60,6 +60,7 @@ enum class Kind : std::uint8_t {
   odd_citation,
   case_fails,
   case_rests_elsewhere,
+  yaml_trap,
   // facts of a case
   unknown_fact,
   unreadable_fact,

@@ -209,14 +209,30 @@ class Lowering {
     }
   }
 
+  void mark_always_weighed() {
+    std::vector<bool> rules_on_others(model_.packs.size(), false);
+    for (const Provision& provision : model_.provisions) {
+      if (provision.effect.kind == EffectKind::governs &&
+          provision.effect.governs != model_[provision.pack].authority) {
+        rules_on_others[provision.pack.value] = true;
+      }
+    }
+    for (std::size_t i = 0; i < model_.provisions.size(); ++i) {
+      const Provision& provision = model_.provisions[i];
+      program_.provisions[i].always_weighed =
+          provision.effect.kind == EffectKind::governs ||
+          (provision.effect.kind == EffectKind::remark && rules_on_others[provision.pack.value]);
+    }
+  }
+
   // Who displaces each provision. Whether an authority governs must not hang on provisions that hang
-  // on whether it governs: a governs provision is displaced only by another.
+  // on whether it governs: a provision that is always weighed is displaced only by another such.
   std::vector<std::vector<ProvisionId>> displacers() const {
     std::vector<std::vector<ProvisionId>> by(model_.provisions.size());
     for (std::size_t i = 0; i < model_.provisions.size(); ++i) {
       for (const ProvisionId other : model_.provisions[i].displaced) {
-        const bool governs = model_[other].effect.kind == EffectKind::governs;
-        if (!governs || model_.provisions[i].effect.kind == EffectKind::governs) {
+        if (!program_.provisions[other.value].always_weighed ||
+            program_.provisions[i].always_weighed) {
           by[other.value].emplace_back(i);
         }
       }
@@ -260,17 +276,18 @@ class Lowering {
   }
 
   void lower_displacement() {
+    mark_always_weighed();
     const auto by = displacers();
     const std::vector<ProvisionId> order = displacement_order(model_);
     for (const ProvisionId id : order) {
-      if (model_[id].effect.kind == EffectKind::governs) {
+      if (program_.provisions[id.value].always_weighed) {
         program_.provisions[id.value].governed = build_.always();
         lower_live(id, by[id.value]);
       }
     }
     lower_governing();
     for (const ProvisionId id : order) {
-      if (model_[id].effect.kind != EffectKind::governs) {
+      if (!program_.provisions[id.value].always_weighed) {
         const AuthorityId authority = model_[model_[id].pack].authority;
         program_.provisions[id.value].governed = program_.governs[authority.value];
         lower_live(id, by[id.value]);

@@ -70,13 +70,16 @@ struct LoweredTree {
 };
 
 struct LoweredProvision {
+  /// Weighed whether or not its own authority governs: what says who governs, and the remarks of a
+  /// pack that says so of others.
+  bool always_weighed = false;
   std::optional<LoweredTree> where;
   std::vector<LoweredTree> guards;
   NodeId edition;     // its edition is the one that counts
   NodeId in_force;    // edition and its own days
   NodeId condition;   // where and guards
   NodeId stands;      // in force and condition
-  NodeId governed;    // its authority governs; always, for governs provisions
+  NodeId governed;    // its authority governs; always, when always weighed
   NodeId displaced;   // stands, governed, and something live displaces it
   NodeId live;        // stands, governed, not displaced
 };

@@ -19,10 +19,14 @@ void close_edition(Model& model, PackId earlier_id, PackId later_id, Findings& f
     finding.others.push_back({place_of(earlier.span), "the other edition"});
     finding.help = "end the earlier one with until: " + day_before(later.from).text();
   } else if (earlier.until && *earlier.until < day_before(later.from)) {
-    findings.add(Kind::edition_gap, later.span,
-                 "no edition of " + later.id + " covers the days from " +
-                     Date::from_days(earlier.until->days() + 1).text() + " to " +
-                     day_before(later.from).text());
+    Finding& finding =
+        findings.add(Kind::edition_gap, later.span,
+                     "no edition of " + later.id + " covers the days from " +
+                         Date::from_days(earlier.until->days() + 1).text() + " to " +
+                         day_before(later.from).text());
+    finding.others.push_back({place_of(earlier.span), "the earlier edition"});
+    finding.help = "leave \"until\" out of the earlier one, or end it on " +
+                   day_before(later.from).text();
   }
   earlier.last_day = earlier.until ? earlier.until : day_before(later.from);
 }

@@ -1,4 +1,4 @@
-// Entry point: load_shelf. From texts to a program: reading, rulepack, graph, program.
+// Entry points: load_shelf, build_shelf. From texts to a program: reading, rulepack, graph, program.
 #include <spdlog/logger.h>
 
 #include <algorithm>
@@ -9,6 +9,7 @@
 
 #include "rulepack/read_parts.hpp"
 #include "rulepack/resolve.hpp"
+#include "shelf/build.hpp"
 #include "shelf/shelf_data.hpp"
 #include "toprail/shelf.hpp"
 
@@ -16,45 +17,6 @@ namespace toprail {
 namespace {
 
 namespace fs = std::filesystem;
-
-struct Parsed {
-  std::shared_ptr<const Source> source;
-  std::shared_ptr<const Node> root;
-};
-
-LoadedShelf build(const std::vector<Parsed>& files, Findings& findings, const LoadOptions& options) {
-  auto data = std::make_shared<ShelfData>();
-  Model& model = data->model;
-  for (const Parsed& file : files) {
-    model.sources.push_back(file.source);
-    model.trees.push_back(file.root);
-    if (file.root->find("vocabulary") != nullptr && file.root->find("rulepack") == nullptr) {
-      read_vocabulary(*file.root, model, findings);
-    }
-  }
-  for (const Parsed& file : files) {
-    if (file.root->find("rulepack") != nullptr) {
-      read_rulepack(file.source, file.root, model, findings);
-    }
-  }
-  resolve(model, findings);
-  data->graph = build_dependencies(model);
-  report_circles(model, data->graph, findings);
-  LoadedShelf loaded;
-  const bool sound = !findings.any_error();
-  loaded.findings = findings.take();
-  if (sound) {
-    data->program = lower(model, data->graph);
-    loaded.shelf.emplace(std::move(data));
-  }
-  if (options.logger && loaded.shelf) {
-    const Program& program = loaded.shelf->data().program;
-    options.logger->info("loaded {} packs with {} provisions as {} truth nodes",
-                         loaded.shelf->data().model.packs.size(),
-                         loaded.shelf->data().model.provisions.size(), program.nodes.size());
-  }
-  return loaded;
-}
 
 bool belongs_on_shelf(const Node& root) {
   return root.is_map() &&
@@ -117,6 +79,41 @@ void parse(std::string name, std::string text, bool wanted, const Limits& limits
 
 }  // namespace
 
+LoadedShelf build_shelf(const std::vector<Parsed>& files, Findings& findings,
+                        const LoadOptions& options) {
+  auto data = std::make_shared<ShelfData>();
+  Model& model = data->model;
+  for (const Parsed& file : files) {
+    model.sources.push_back(file.source);
+    model.trees.push_back(file.root);
+    if (file.root->find("vocabulary") != nullptr && file.root->find("rulepack") == nullptr) {
+      read_vocabulary(*file.root, model, findings);
+    }
+  }
+  for (const Parsed& file : files) {
+    if (file.root->find("rulepack") != nullptr) {
+      read_rulepack(file.source, file.root, model, findings);
+    }
+  }
+  resolve(model, findings);
+  data->graph = build_dependencies(model);
+  report_circles(model, data->graph, findings);
+  LoadedShelf loaded;
+  const bool sound = !findings.any_error();
+  loaded.findings = findings.take();
+  if (sound) {
+    data->program = lower(model, data->graph);
+    loaded.shelf.emplace(std::move(data));
+  }
+  if (options.logger && loaded.shelf) {
+    const Program& program = loaded.shelf->data().program;
+    options.logger->info("loaded {} packs with {} provisions as {} truth nodes",
+                         loaded.shelf->data().model.packs.size(),
+                         loaded.shelf->data().model.provisions.size(), program.nodes.size());
+  }
+  return loaded;
+}
+
 std::vector<std::string> shelf_files(const std::string& folder) {
   Findings ignored;
   return yaml_files(folder, ignored);
@@ -135,7 +132,7 @@ LoadedShelf load_shelf(const std::string& folder, const LoadOptions& options) {
   if (files.empty() && !findings.any_error()) {
     report_unreadable(folder, "no rulepack or vocabulary was found below this folder", findings);
   }
-  return build(files, findings, options);
+  return build_shelf(files, findings, options);
 }
 
 LoadedShelf load_shelf(std::vector<SourceText> texts, const LoadOptions& options) {
@@ -144,7 +141,7 @@ LoadedShelf load_shelf(std::vector<SourceText> texts, const LoadOptions& options
   for (SourceText& text : texts) {
     parse(std::move(text.name), std::move(text.text), true, options.limits, files, findings);
   }
-  return build(files, findings, options);
+  return build_shelf(files, findings, options);
 }
 
 }  // namespace toprail

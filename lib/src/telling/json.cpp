@@ -119,6 +119,7 @@ void write_governing(JsonWriter& json, const std::vector<Governing>& governing) 
   for (const Governing& one : governing) {
     json.open_object();
     json.field("authority", one.authority).field("title", one.title);
+    json.field("standing", one.standing);
     json.field("governs", word(one.governs));
     json.key("named").boolean(one.named);
     json.field("provisions", one.provisions).field("settled-by", one.settled_by);

@@ -1,5 +1,6 @@
 // Entry point: tell_text. The answer first, then reasons, citations and cautions.
 #include <algorithm>
+#include <map>
 #include <set>
 
 #include "telling/sheet.hpp"
@@ -119,32 +120,51 @@ class Teller {
     return text + ": " + joined(possible, " or ");
   }
 
+  // The first duty of the vocabulary is the question people come with: it is always told in full.
+  static bool headline(const DutyDecision& duty) { return duty.rank == 0; }
+
   void tell_duty(const DutyDecision& duty) {
     sheet_.entry(duty.reads, outcome_text(duty));
-    if (duty.outcome == Outcome::undetermined && !duty.waits_for_plan) {
-      sheet_.line(4, "settled by: " + joined(duty.settled_by) + "; ask first: " + duty.ask_next);
-      sheet_.line(4, "until settled, act as if: " + std::string(word(duty.act_as_if)));
+    const bool undetermined = duty.outcome == Outcome::undetermined;
+    if (undetermined && !duty.waits_for_plan) {
+      const std::string first = duty.settled_by.size() > 1 ? "; ask first: " + duty.ask_next : "";
+      sheet_.line(4, "settled by: " + joined(duty.settled_by) + first +
+                         "; until then act as if " + std::string(word(duty.act_as_if)));
     }
     for (const auto& [provision, terms] : duty.terms) {
       sheet_.line(4, "on these terms: " + terms + " (" + cite(provision) + ")");
     }
-    tell_grounds(duty.provisions);
+    if (headline(duty) || length_ == Length::everything || duty.outcome == Outcome::required ||
+        duty.outcome == Outcome::required_with_exception) {
+      tell_grounds(duty.provisions);
+    } else if (length_ == Length::reasons && !duty.provisions.empty()) {
+      sheet_.line(6, cites(duty.provisions));
+    }
   }
 
   void tell_duties() {
     std::vector<const DutyDecision*> duties;
-    std::vector<std::string> quiet;
     for (const DutyDecision& duty : decision_.duties) {
       duties.push_back(&duty);
     }
     std::sort(duties.begin(), duties.end(),
               [](const DutyDecision* a, const DutyDecision* b) { return a->rank < b->rank; });
+    std::vector<std::string> quiet;
+    // Lesser duties that turn on the plan in the same way are told together.
+    std::map<std::string, std::vector<std::string>> by_plan;
     for (const DutyDecision* duty : duties) {
-      // The first duty of the vocabulary is the question people come with: it is always told in full.
-      if (duty->outcome == Outcome::not_addressed && duty->rank != 0) {
+      if (duty->outcome == Outcome::not_addressed && !headline(*duty)) {
         quiet.push_back(duty->reads);
+      } else if (duty->waits_for_plan && !duty->conditional.empty() && !headline(*duty)) {
+        by_plan[outcome_text(*duty)].push_back(duty->reads + " (" + cites(duty->provisions) + ")");
       } else {
         tell_duty(*duty);
+      }
+    }
+    for (const auto& [text, named] : by_plan) {
+      sheet_.entry("with the plan", text);
+      for (const std::string& each : named) {
+        sheet_.line(6, each);
       }
     }
     if (!quiet.empty() && length_ != Length::answer) {
@@ -152,22 +172,30 @@ class Teller {
     }
   }
 
+  // Values with the same citations against them, told together.
+  void tell_values(std::string_view lead, const std::map<std::string, std::vector<std::string>>& values) {
+    std::map<std::string, std::vector<std::string>> by_cites;
+    for (const auto& [value, by] : values) {
+      by_cites[cites(by)].push_back(value);
+    }
+    for (const auto& [cited, named] : by_cites) {
+      sheet_.line(4, std::string(lead) + joined(named) + " (" + cited + ")");
+    }
+  }
+
   void tell_choices() {
     for (const ChoiceDecision& choice : decision_.choices) {
-      std::string text = choice.empty == Perhaps::yes
-                             ? "NOTHING SATISFIES EVERY AUTHORITY: stop and ask"
-                             : "admissible: " + (choice.admissible.empty() ? std::string("none for certain")
-                                                                           : joined(choice.admissible));
-      for (const auto& [value, by] : choice.open) {
-        text += "; " + value + " may still be barred by " + cites(by);
+      if (choice.barred.empty() && choice.open.empty()) {
+        continue;
       }
-      sheet_.entry(choice.choice, text);
-      std::map<std::string, std::vector<std::string>> reasons;
-      for (const auto& [value, by] : choice.barred) {
-        reasons[cites(by)].push_back(value);
-      }
-      for (const auto& [cited, values] : reasons) {
-        sheet_.line(4, "barred: " + joined(values) + " (" + cited + ")");
+      sheet_.entry(choice.choice, choice.empty == Perhaps::yes
+                                      ? "NOTHING SATISFIES EVERY AUTHORITY: stop and ask"
+                                      : "admissible: " + (choice.admissible.empty()
+                                                              ? std::string("none for certain")
+                                                              : joined(choice.admissible)));
+      if (length_ != Length::answer) {
+        tell_values("may still be barred: ", choice.open);
+        tell_values("barred: ", choice.barred);
       }
     }
   }
@@ -186,22 +214,43 @@ class Teller {
         }
         text += (bound.at_most ? "at most " : "at least ") + bound.text + " (" + cite(bound.provision) + ")";
       }
-      sheet_.entry(limit.quantity, text);
-    }
-  }
-
-  void tell_plan() {
-    for (const Fit& fit : decision_.fit) {
-      const bool idle = fit.about == "duty" && fit.verdict == Verdict::met;
-      if (!idle && !(fit.about == "duty" && fit.verdict == Verdict::open)) {
-        sheet_.entry("plan, " + fit.name, upper(word(fit.verdict)) + ": " + fit.reason);
+      if (!text.empty()) {
+        sheet_.entry(limit.quantity, text);
       }
     }
   }
 
+  // What the plan breaks is told line by line; what it meets and what is open, in one line each.
+  void tell_plan() {
+    std::vector<std::string> met;
+    std::vector<std::string> open;
+    for (const Fit& fit : decision_.fit) {
+      const DutyDecision* duty = fit.about == "duty" ? decision_.duty(fit.name) : nullptr;
+      const bool asked = duty == nullptr || duty->outcome == Outcome::required ||
+                         duty->outcome == Outcome::required_with_exception;
+      if (fit.verdict == Verdict::not_met) {
+        sheet_.entry("plan, " + fit.name, "NOT MET: " + fit.reason + " (" + cites(fit.provisions) + ")");
+      } else if (asked) {
+        (fit.verdict == Verdict::met ? met : open).push_back(fit.name);
+      }
+    }
+    if (!met.empty()) {
+      sheet_.entry("plan, met", joined(met));
+    }
+    if (!open.empty()) {
+      sheet_.entry("plan, open", joined(open));
+    }
+  }
+
+  // Remarks on duties; those on gear and figures are many and come with "everything".
   void tell_remarks() {
     for (const Step& step : decision_.trail) {
-      if (step.status == Status::stands && step.effect.starts_with("remarks on ")) {
+      constexpr std::string_view lead = "remarks on ";
+      if (step.status != Status::stands || !step.effect.starts_with(lead)) {
+        continue;
+      }
+      const DutyDecision* duty = decision_.duty(step.effect.substr(lead.size()));
+      if (length_ == Length::everything || (duty != nullptr && headline(*duty))) {
         sheet_.entry("remark", step.gist + " (" + step.cite + ") [" + step.standing + ", " + step.source + "]");
       }
     }
@@ -228,16 +277,23 @@ class Teller {
     }
   }
 
+  // Authorities that can ask something, then those that only explain.
   void tell_governing() {
-    std::string text;
+    std::string binding;
+    std::string explaining;
     for (const Governing& one : decision_.governing) {
-      text += text.empty() ? "" : ", ";
-      text += one.authority;
+      const bool explains = one.standing == "guidance" || one.standing == "interpretation" ||
+                            one.standing == "common-practice";
+      std::string& text = explains ? explaining : binding;
+      text += (text.empty() ? "" : ", ") + one.authority;
       if (one.governs == Perhaps::possibly) {
         text += " (possibly; settle " + joined(one.settled_by) + ")";
       }
     }
-    sheet_.entry("governed by", text.empty() ? "no authority on the shelf" : text);
+    sheet_.entry("governed by", binding.empty() ? "no authority on the shelf" : binding);
+    if (!explaining.empty()) {
+      sheet_.entry("explained by", explaining);
+    }
   }
 
   void tell_cautions() {

@@ -1,0 +1,230 @@
+// Entry point: about_meaning. What a provision may say, worked cases, the facts of a case.
+#include "findings/about_parts.hpp"
+
+namespace toprail {
+
+std::vector<FindingAbout> about_meaning() {
+    return {
+        {"effect-count",
+         "A provision does exactly one thing, so that it can be cited, displaced and relaxed as "
+         "one. A paragraph that does two becomes two provisions with one citation.",
+         ExampleOf::rulepack,
+         R"(provisions:
+  - id: tie-off-and-limit
+    cite: Example Code 1.2
+    source: read
+    gist: The person is tied off and falls at most 6 ft.
+    duty: tie-off
+    calls-for: required
+    limit: connector-length
+    at-most: 6 ft
+)",
+         R"(provisions:
+  - id: tie-off
+    cite: Example Code 1.2
+    source: read
+    gist: The person is tied off.
+    duty: tie-off
+    calls-for: required
+  - id: longest-connector
+    cite: Example Code 1.2
+    source: read
+    gist: The connector is at most 6 ft long.
+    limit: connector-length
+    at-most: 6 ft
+)"},
+        {"no-power",
+         "What a provision may do hangs on its standing, and the vocabulary lists the powers. A "
+         "company policy may ask for more than the law but cannot relax it; guidance explains "
+         "and creates no duty. Use remarks-on to tell what such a source says.",
+         ExampleOf::rulepack,
+         R"(standing: company
+provisions:
+  - id: short-jobs
+    cite: House rule 4
+    source: read
+    gist: For jobs of a few minutes nobody needs to be tied off.
+    duty: tie-off
+    calls-for: not required
+)",
+         R"(standing: company
+provisions:
+  - id: short-jobs
+    cite: House rule 4
+    source: read
+    gist: Short jobs are jobs like any other.
+    remarks-on: tie-off
+)"},
+        {"edition-overlap",
+         "Two editions of one authority cover the same days, so that two texts would be the law "
+         "at once. Give the earlier edition its last day, or leave until out: it then runs to "
+         "the day before the next edition.",
+         ExampleOf::rulepack,
+         R"(edition: {from: 2014-11-30, until: 2024-12-31, verified-through: 2024-01-31, picked-by: work-date}
+# and in another file
+edition: {from: 2024-03-15, verified-through: 2024-12-31, picked-by: work-date}
+)",
+         R"(edition: {from: 2014-11-30, until: 2024-03-14, verified-through: 2024-01-31, picked-by: work-date}
+# and in another file
+edition: {from: 2024-03-15, verified-through: 2024-12-31, picked-by: work-date}
+)"},
+        {"edition-gap",
+         "Between two editions lie days that neither covers, and on them the authority says "
+         "nothing. That is rarely what the source says. Leave until out of the earlier edition, "
+         "or check the first day of the later one.",
+         ExampleOf::rulepack,
+         R"(edition: {from: 2014-11-30, until: 2023-12-31, verified-through: 2023-01-31, picked-by: work-date}
+# and in another file
+edition: {from: 2024-03-15, verified-through: 2024-12-31, picked-by: work-date}
+)",
+         R"(edition: {from: 2014-11-30, verified-through: 2023-01-31, picked-by: work-date}
+# and in another file
+edition: {from: 2024-03-15, verified-through: 2024-12-31, picked-by: work-date}
+)"},
+        {"never-in-force",
+         "The days on which the provision is in force all lie outside those of its edition, so "
+         "it never counts. Correct its days, or move it to the edition that was in force then.",
+         ExampleOf::rulepack,
+         R"(provisions:
+  - id: tie-off
+    cite: Example Code 1.2
+    source: read
+    gist: The person is tied off.
+    in-force: {until: 2017-01-16}
+    duty: tie-off
+    calls-for: required
+)",
+         R"(provisions:
+  - id: tie-off
+    cite: Example Code 1.2
+    source: read
+    gist: The person is tied off.
+    in-force: {from: 2021-01-17}
+    duty: tie-off
+    calls-for: required
+)"},
+        {"never-true",
+         "No case can make the condition true: its own parts rule each other out, or a figure "
+         "lies outside the sensible range of its fact. All facts are weighed together, so this "
+         "is proved rather than guessed. A rule with such a condition never applies.",
+         ExampleOf::rulepack,
+         R"(provisions:
+  - id: tie-off
+    cite: Example Code 1.2
+    source: read
+    where: {all-of: [platform-height is more than 10 ft, platform-height is less than 6 ft]}
+    gist: Between 6 ft and 10 ft the person is tied off.
+    duty: tie-off
+    calls-for: required
+)",
+         R"(provisions:
+  - id: tie-off
+    cite: Example Code 1.2
+    source: read
+    where: {all-of: [platform-height is less than 10 ft, platform-height is more than 6 ft]}
+    gist: Between 6 ft and 10 ft the person is tied off.
+    duty: tie-off
+    calls-for: required
+)"},
+        {"odd-citation",
+         "The citation breaks the form that its authority uses, so a reader may not find the "
+         "paragraph: a bracket is not closed, the part or section is missing, a day does not "
+         "exist. Only clear slips are told; the text itself is compared with nothing.",
+         ExampleOf::rulepack,
+         R"(provisions:
+  - id: tie-off
+    cite: 29 CFR 1926.453(b)(2)(v
+    source: read
+    gist: The person is tied off.
+    duty: tie-off
+    calls-for: required
+)",
+         R"(provisions:
+  - id: tie-off
+    cite: 29 CFR 1926.453(b)(2)(v)
+    source: read
+    gist: The person is tied off.
+    duty: tie-off
+    calls-for: required
+)"},
+        {"case-fails",
+         "The pack decides the worked case otherwise than the case says. One of the two is "
+         "wrong: after an edit, this is how an unwanted change shows itself. Read the citation "
+         "before changing the case.",
+         ExampleOf::rulepack,
+         R"(worked-cases:
+  - name: platform at 8 ft
+    facts: {platform-height: 8 ft}
+    answers: {tie-off: not required}
+)",
+         R"(worked-cases:
+  - name: platform at 8 ft
+    facts: {platform-height: 8 ft}
+    answers: {tie-off: required}
+)"},
+        {"case-rests-elsewhere",
+         "The worked case comes out as written only while some other rulepack is on the shelf "
+         "that this pack does not adopt. Where that pack is absent or changes, the case fails "
+         "for a reason that cannot be seen here. Expect only what this pack decides.",
+         ExampleOf::rulepack,
+         R"(worked-cases:
+  - name: platform at 8 ft
+    facts: {platform-height: 8 ft}
+    answers: {tie-off: required}
+    falls: [example.federal/raised-tie-off]
+# and in another file
+rulepack: example.federal
+)",
+         R"(worked-cases:
+  - name: platform at 8 ft
+    facts: {platform-height: 8 ft}
+    answers: {tie-off: required}
+# and in another file
+rulepack: example.federal
+)"},
+        {"yaml-trap",
+         "Programs that read YAML differ in what some plain words and numbers mean: on, off, yes "
+         "and no may become true or false, 010 may become 8 and 1:30 may become 90. The value is "
+         "read here as it stands, but another program would see something else. "
+         "toprail lint --mend writes it so that all of them agree.",
+         ExampleOf::rulepack,
+         R"(conditions:
+  raised:
+    reads: the platform is raised
+    is: platform-height is more than 010 ft
+)",
+         R"(conditions:
+  raised:
+    reads: the platform is raised
+    is: platform-height is more than 10 ft
+)"},
+        {"unknown-fact",
+         "A case gives a fact that no vocabulary defines. It could decide nothing, and the fact "
+         "that was meant would count as not known, so the case is refused.",
+         ExampleOf::facts, "facts: {platform-hight: 14 ft}\n", "facts: {platform-height: 14 ft}\n"},
+        {"unreadable-fact",
+         "The value of a fact cannot be read, so the case is not decided: a guess could leave a "
+         "person untied. What is not known is written as not known.",
+         ExampleOf::facts, "facts: {platform-height: fourteen}\n",
+         "facts: {platform-height: 14 ft}\n"},
+        {"out-of-range",
+         "The value lies outside the range that the vocabulary calls sensible. Often the unit is "
+         "the slip, such as 140 ft where 140 in was measured.",
+         ExampleOf::facts, "facts: {platform-height: 5000 ft}\n",
+         "facts: {platform-height: 50 ft}\n"},
+        {"cannot-be-absent",
+         "The fact always applies: every lift has a platform height. Give its value, or write "
+         "not known.",
+         ExampleOf::facts, "facts: {platform-height: does not apply}\n",
+         "facts: {platform-height: not known}\n"},
+        {"before-first-edition",
+         "An authority governs the case, but its oldest edition on the shelf begins after the "
+         "date that picks among them. The nearest edition is never taken in silence. Check the "
+         "date, or add the edition that was in force.",
+         ExampleOf::rulepack,
+         "edition: {from: 2026-01-01, verified-through: 2026-12-31, picked-by: work-date}\n",
+         "edition: {from: 2020-01-01, verified-through: 2024-12-31, picked-by: work-date}\n"},
+    };
+}
+
+}  // namespace toprail

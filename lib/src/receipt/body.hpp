@@ -1,0 +1,38 @@
+// What a receipt says of a decision, as a tree without seed, digest and signatures. Internal.
+#pragma once
+
+#include "receipt/tree.hpp"
+#include "rulepack/ids.hpp"
+#include "toprail/receipt.hpp"
+
+#include <map>
+#include <set>
+#include <string>
+#include <vector>
+
+namespace toprail {
+
+/// What is worked out once per shelf.
+struct ReceiptMakerData {
+    Shelf shelf;
+    std::vector<std::string> pack_digests;                       // per PackId
+    std::map<std::string, std::string> vocabulary_digests;
+    std::set<PackId> naming;                                     // packs that say who governs
+    /// Per name of a fact or quantity, the facts that its value is worked out from.
+    std::map<std::string, std::set<std::string>> behind;
+    std::map<std::string, std::string> reads;                    // per fact
+    std::map<std::string, std::string> asks;
+    std::set<std::string> measured;                              // facts
+};
+
+ReceiptMakerData receipt_maker_data(const Shelf& shelf);
+
+/// The body in format 1.
+Json receipt_body(const ReceiptMakerData& data, const Decision& decision,
+                  const DecideOptions& options, const std::string& case_name,
+                  std::string_view engine);
+
+/// Adds seed and digest to a body and gives the receipt's text.
+std::string seal(Json body, const std::optional<Seed>& seed);
+
+}  // namespace toprail

@@ -1,0 +1,47 @@
+// Entry point: ReceiptMaker::make.
+#include "findings/text.hpp"
+#include "receipt/body.hpp"
+
+namespace toprail {
+namespace {
+
+void hold_to_utf8(const std::string& text, const std::string& what, Findings& findings) {
+    if (first_invalid_utf8(text)) {
+        findings.add(Kind::not_utf8, {}, what + " is not valid UTF-8").help =
+            "receipts hold texts as they were given; give it in UTF-8";
+    }
+}
+
+}  // namespace
+
+std::string_view engine_version() { return TOPRAIL_VERSION; }
+
+ReceiptMaker::ReceiptMaker(const Shelf& shelf)
+    : data_(std::make_shared<const ReceiptMakerData>(receipt_maker_data(shelf))) {}
+
+const Shelf& ReceiptMaker::shelf() const { return data_->shelf; }
+
+MadeReceipt ReceiptMaker::make(const Facts& facts, Date on, const DecideOptions& options,
+                               const std::string& case_name, const ReceiptOptions& receipt) const {
+    MadeReceipt made;
+    Findings findings;
+    hold_to_utf8(case_name, "the name of the case", findings);
+    for (const FactEntry& fact : facts.entries()) {
+        hold_to_utf8(fact.text, "the value of " + fact.name, findings);
+        hold_to_utf8(fact.from, "the source of " + fact.name, findings);
+    }
+    if (findings.any_error()) {
+        made.findings = findings.take();
+        return made;
+    }
+    Answer answer = data_->shelf.decide(facts, on, options);
+    made.findings = std::move(answer.findings);
+    if (answer.decision) {
+        made.text = seal(
+            receipt_body(*data_, *answer.decision, options, case_name, engine_version()), receipt.seed);
+        made.decision = std::move(answer.decision);
+    }
+    return made;
+}
+
+}  // namespace toprail

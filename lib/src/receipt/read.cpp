@@ -1,0 +1,219 @@
+// Entry point: read_receipt. Nothing in a receipt is believed before its digest is right.
+#include "findings/text.hpp"
+#include "receipt/signing.hpp"
+#include "receipt/tree.hpp"
+
+namespace toprail {
+namespace {
+
+/// Thrown with what is wrong while the form is checked; never leaves this file.
+struct BadForm {
+    std::string message;
+};
+
+// The tree within the limits, or what is wrong with the text.
+Json parse(std::string_view text, const Limits& limits) {
+    if (text.size() > limits.bytes) {
+        throw BadForm{"it has more bytes than the limit"};
+    }
+    if (first_invalid_utf8(text)) {
+        throw BadForm{"it is not valid UTF-8"};
+    }
+    std::size_t nodes = 0;
+    // The depth counts from 0 inside the outermost map.
+    const auto watch = [&](int depth, Json::parse_event_t, Json& value) {
+        if (depth > static_cast<int>(limits.depth)) {
+            throw BadForm{"its lists and maps are nested deeper than the limit"};
+        }
+        if (++nodes > limits.nodes) {
+            throw BadForm{"it holds more keys and values than the limit"};
+        }
+        if (value.is_number_float()) {
+            throw BadForm{"it holds a number that is not whole"};
+        }
+        return true;
+    };
+    try {
+        return Json::parse(text.begin(), text.end(), watch);
+    } catch (const Json::parse_error& trouble) {
+        throw BadForm{"it is not JSON, from byte " + std::to_string(trouble.byte) + " on"};
+    }
+}
+
+const Json& need(const Json& map, const char* key, Json::value_t type) {
+    const auto found = map.find(key);
+    if (found == map.end() || found->type() != type) {
+        throw BadForm{"\"" + std::string(key) + "\" is missing or has another shape"};
+    }
+    return *found;
+}
+
+std::string need_text(const Json& map, const char* key) {
+    return need(map, key, Json::value_t::string).get<std::string>();
+}
+
+std::vector<std::string> texts(const Json& list) {
+    std::vector<std::string> all;
+    for (const Json& each : list) {
+        if (!each.is_string()) {
+            throw BadForm{"a list that holds texts holds something else"};
+        }
+        all.push_back(each.get<std::string>());
+    }
+    return all;
+}
+
+void hold_told(const Json& told) {
+    for (const Json& entry : told) {
+        if (!entry.is_object() || entry.contains("tells") == entry.contains("held")) {
+            throw BadForm{"an entry of \"told\" neither tells something nor is held back"};
+        }
+        need_text(entry, "about");
+        need_text(entry, "name");
+        texts(need(entry, "on", Json::value_t::array));
+        if (entry.contains("held") ? !entry["held"].is_string() : !entry["tells"].is_object()) {
+            throw BadForm{"an entry of \"told\" has another shape"};
+        }
+    }
+}
+
+// Whether the text is the canonical text of the tree, with at most one line end after it.
+bool is_canonical(std::string_view text, const Json& root) {
+    if (!text.empty() && text.back() == '\n') {
+        text.remove_suffix(1);
+    }
+    return canonical(root) == text;
+}
+
+// Salts and seed stand outside the digest, so their own form is checked: nothing may be added there.
+bool salts_in_order(const Json& root) {
+    if (root.contains("seed") && root.contains("salts")) {
+        return false;
+    }
+    if (root.contains("seed")) {
+        return root["seed"].is_string() &&
+               from_hex(root["seed"].get<std::string>(), std::tuple_size_v<Seed>).has_value();
+    }
+    if (!root.contains("salts")) {
+        return true;
+    }
+    if (!root["salts"].is_object()) {
+        return false;
+    }
+    std::size_t telling = 0;
+    const std::vector<std::string> salts = salts_of(root);
+    for (std::size_t i = 0; i < salts.size(); ++i) {
+        const bool tells = root["told"][i].contains("tells");
+        if (tells && salts[i].empty()) {
+            return false;
+        }
+        telling += tells ? 1U : 0U;
+    }
+    return root["salts"].size() == telling;
+}
+
+FactEntry fact_of(const Json& entry) {
+    const Json& tells = entry["tells"];
+    FactEntry fact;
+    fact.name = need_text(entry, "name");
+    const std::string state = need_text(tells, "state");
+    fact.state = state == "given"            ? FactState::given
+                 : state == "does not apply" ? FactState::does_not_apply
+                                             : FactState::not_known;
+    fact.text = need_text(tells, "value");
+    fact.from = need_text(tells, "from");
+    return fact;
+}
+
+void take_facts(const Json& told, Receipt& receipt) {
+    for (const Json& entry : told) {
+        if (entry["about"] != "fact") {
+            continue;
+        }
+        if (entry.contains("held")) {
+            receipt.redacted.push_back(need_text(entry, "name"));
+        } else {
+            receipt.facts.set(fact_of(entry));
+        }
+    }
+}
+
+void take_head(const Json& root, Receipt& receipt) {
+    receipt.engine = need_text(root, "engine");
+    receipt.case_name = need_text(root, "case");
+    receipt.digest = need_text(root, "digest");
+    const auto on = Date::parse(need_text(root, "on"));
+    if (!on) {
+        throw BadForm{"\"on\" is not a day"};
+    }
+    receipt.on = *on;
+    const Json& asked = need(root, "asked", Json::value_t::object);
+    receipt.options.authorities = texts(need(asked, "authorities", Json::value_t::array));
+    receipt.options.budget =
+        need(asked, "budget", Json::value_t::number_unsigned).get<std::size_t>();
+    for (const Json& each : need(root, "outcomes", Json::value_t::array)) {
+        if (!each.is_object()) {
+            throw BadForm{"an outcome has another shape"};
+        }
+        receipt.outcomes[need_text(each, "duty")] = need_text(each, "outcome");
+    }
+    if (root.contains("seed")) {
+        const auto bytes = from_hex(root["seed"].get<std::string>(), std::tuple_size_v<Seed>);
+        Seed seed{};
+        std::copy(bytes->begin(), bytes->end(), seed.begin());
+        receipt.seed = seed;
+    }
+}
+
+ReadReceipt refused(ReceiptTrouble trouble, std::string message) {
+    return {std::nullopt, trouble, std::move(message)};
+}
+
+}  // namespace
+
+ReadReceipt read_receipt(std::string_view text, const Limits& limits) {
+    try {
+        auto tree = std::make_shared<ReceiptTree>();
+        tree->root = parse(text, limits);
+        const Json& root = tree->root;
+        if (!root.is_object() || !root.contains("receipt")) {
+            return refused(ReceiptTrouble::unreadable, "it is JSON, but not a receipt");
+        }
+        const Json& format = need(root, "receipt", Json::value_t::number_unsigned);
+        if (format != receipt_format) {
+            return refused(ReceiptTrouble::newer, "it has the format " + canonical(format) +
+                                                      "; this version reads format " +
+                                                      std::to_string(receipt_format));
+        }
+        hold_told(need(root, "told", Json::value_t::array));
+        Receipt receipt;
+        if (!is_canonical(text, root) || !salts_in_order(root)) {
+            return refused(ReceiptTrouble::altered, "its bytes are not in canonical form");
+        }
+        if (digest_of_receipt(root) != need_text(root, "digest")) {
+            return refused(ReceiptTrouble::altered,
+                           "its digest does not fit what it says: it was altered after it was made");
+        }
+        take_head(root, receipt);
+        take_facts(root["told"], receipt);
+        if (const auto signatures = root.find("signatures"); signatures != root.end()) {
+            for (const Json& each : need(root, "signatures", Json::value_t::array)) {
+                if (!each.is_object() || each.size() != 2) {
+                    throw BadForm{"a signature has another shape"};
+                }
+                receipt.signatures.push_back({need_text(each, "key"), need_text(each, "signature")});
+                if (!signature_holds(receipt_message(receipt.digest), receipt.signatures.back())) {
+                    return refused(ReceiptTrouble::altered,
+                                   "a signature does not fit: it was altered, or made for another "
+                                   "receipt");
+                }
+            }
+        }
+        receipt.tree = std::move(tree);
+        return {std::move(receipt), ReceiptTrouble::none, {}};
+    } catch (const BadForm& bad) {
+        return refused(ReceiptTrouble::unreadable, bad.message);
+    }
+}
+
+}  // namespace toprail

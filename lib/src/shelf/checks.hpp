@@ -1,0 +1,23 @@
+// The checks of lint_shelf, one file each. All of them suppose a shelf that loaded without errors.
+#pragma once
+
+#include "findings/collector.hpp"
+#include "shelf/shelf_data.hpp"
+
+namespace toprail {
+
+class Shelf;
+
+/// never-true: conditions, and parts of them, that no case makes true.
+void report_never_true(const ShelfData& data, Findings& findings);
+
+/// odd-citation: citations that break the form of their authority.
+void report_odd_citations(const Model& model, Findings& findings);
+
+/// yaml-trap: values that other programs read as something else.
+void report_yaml_traps(const Model& model, Findings& findings);
+
+/// case-fails and case-rests-elsewhere.
+void report_worked_cases(const Shelf& shelf, Findings& findings);
+
+}  // namespace toprail
