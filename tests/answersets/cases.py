@@ -1,5 +1,6 @@
 """Collects worked and published cases, and makes mutants of them."""
 
+import datetime
 import pathlib
 import random
 
@@ -44,13 +45,13 @@ class Mutator:
             fate = chance.random()
             if fate < 0.3:
                 continue
-            facts[name] = self.value(chance, program, name) if fate < 0.5 else text
+            facts[name] = (self.value(chance, program, name, case.facts) if fate < 0.5 else text)
         others = sorted(program.used_facts & set(self.shelf.facts) - set(facts) - {"work-date"})
         for name in chance.sample(others, min(len(others), chance.randrange(4))):
-            facts[name] = self.value(chance, program, name)
+            facts[name] = self.value(chance, program, name, case.facts)
         return Case(f"{case.label}, mutant {number}", "mutant", case.on, case.authorities, facts)
 
-    def value(self, chance, program, name):
+    def value(self, chance, program, name, facts):
         """A sensible value as text; "not known" now and then."""
         fact = self.shelf.facts[name]
         if chance.random() < 0.1:
@@ -60,22 +61,22 @@ class Mutator:
         if fact.values:
             return chance.choice(fact.values)
         if fact.kind == "date":
-            return self.date(chance, program, name)
-        return self.figure(chance, program, name)
+            return self.date(chance, program, name, facts)
+        return self.figure(chance, program, name, facts)
 
     @staticmethod
-    def compared_with(program, name):
-        """The figures with which the rules compare a fact directly."""
+    def compared_with(program, name, facts):
+        """The figures that the rules compare a fact with, those of other facts included."""
         found = set()
         for number in program.compared:
-            _, _, left, right = program.nodes.nodes[number]
-            if left == ("fact", name) and right[0] == "figure":
-                found.add(right[1])
-        return sorted(found)
+            _, _, *sides = program.nodes.nodes[number]
+            for one, (kind, other) in (sides, reversed(sides)):
+                if one == ("fact", name):
+                    found.add(other if kind == "figure" else figures.figure(facts.get(other, "")))
+        return sorted(found - {None})
 
-    def date(self, chance, program, name):
-        import datetime
-        days = self.compared_with(program, name) or [datetime.date(2020, 1, 1).toordinal()]
+    def date(self, chance, program, name, facts):
+        days = self.compared_with(program, name, facts) or [datetime.date(2020, 1, 1).toordinal()]
         picked = chance.choice(days) + chance.choice([-400, -1, 0, 1, 400])
         for authority in program.authorities:
             # Before the first edition there is no answer to compare.
@@ -84,9 +85,9 @@ class Mutator:
                 picked = max(picked, first.first)
         return datetime.date.fromordinal(picked).isoformat()
 
-    def figure(self, chance, program, name):
+    def figure(self, chance, program, name, facts):
         fact = self.shelf.facts[name]
-        near = self.compared_with(program, name)
+        near = self.compared_with(program, name, facts)
         ends = [end for end in (fact.lowest, fact.highest) if end is not None]
         picked = chance.choice(near if near and chance.random() < 0.8 else near + ends)
         units = sorted(figures.UNITS[fact.kind].items())

@@ -38,11 +38,13 @@ class Solved:
             for where, _, operands in self.program.nodes.quantities[operand[1]])
 
     def status(self, key):
-        if ("stands", key) not in self.some:
-            return "displaced" if ("falls", key) not in self.some else "falls"
-        if ("stands", key) in self.every:
-            return "stands"
+        for status in ("stands", "falls", "displaced"):
+            if (status, key) in self.every:
+                return status
         return "open"
+
+    def perhaps(self, *atom):
+        return "yes" if atom in self.every else "possibly" if atom in self.some else "no"
 
     def provision_is_loose(self, key):
         """Whether the status of a provision may hang on a comparison that was not weighed."""
@@ -50,7 +52,8 @@ class Solved:
             return False
         if self.rests_on_loose(self.program.provisions[key].condition):
             return True
-        return any(self.provision_is_loose(other) for other in self.program.linked("displaces", key))
+        return any(self.provision_is_loose(other)
+                   for other in self.program.linked["displaces", key])
 
     def some_loose(self, effect, name):
         """Whether an answer rests on such a provision."""
@@ -59,19 +62,33 @@ class Solved:
         rests = [key for key, provision in self.program.provisions.items()
                  if provision.entry.get(effect) == name]
         if effect == "duty":
-            rests += [other for key in rests for other in self.program.linked("relaxes", key)]
+            rests += [other for key in rests for other in self.program.linked["relaxes", key]]
         return any(self.provision_is_loose(key) for key in rests)
 
 
 def differences(solved, decision, counts):
     found = []
-    for part in (provision_differences, duty_differences, choice_differences):
+    for part in (governing_differences, provision_differences, duty_differences,
+                 choice_differences):
         found += part(solved, decision, counts)
     return found
 
 
+def governing_differences(solved, decision, counts):
+    told = {entry["authority"]: entry["governs"] for entry in decision["governing"]}
+    for authority in solved.program.shelf.packs:
+        ours = solved.perhaps("governs", authority)
+        counts["authorities compared"] += 1
+        if told.get(authority, "no") != ours:
+            yield f"{authority}: governs {told.get(authority, 'no')} by the command, " \
+                  f"{ours} by the solver"
+
+
 def provision_differences(solved, decision, counts):
-    editions = {pack["authority"]: pack["edition"] for pack in decision["packs"]}
+    # Where several editions may count, the trail adds the edition to the key.
+    editions = {authority: packs[-1].name
+                for authority, packs in solved.program.shelf.packs.items()}
+    editions.update((pack["authority"], pack["edition"]) for pack in decision["packs"])
     told = {}
     for step in decision["trail"]:
         key = step["provision"]
@@ -132,8 +149,7 @@ def choice_differences(solved, decision, counts):
                 counts["values compared one way, a formula hangs on unknown facts"] += 1
             else:
                 yield f"{choice} {value}: {theirs} by the command, {ours} by the solver"
-        empty = ("empty", choice)
-        ours = "no" if empty not in solved.some else "yes" if empty in solved.every else "possibly"
+        ours = solved.perhaps("empty", choice)
         counts["choices compared"] += 1
         if answer["empty"] != ours and not (ours == "possibly" and loose):
             yield f"{choice}: empty {answer['empty']} by the command, {ours} by the solver"

@@ -26,8 +26,8 @@ def arguments():
     parser.add_argument("--packs", required=True, help="folder of rulepacks")
     parser.add_argument("--published", required=True, help="folder of published cases")
     parser.add_argument("--seed", type=int, default=1, help="seed of the mutants")
-    parser.add_argument("--mutants", type=int, default=2, help="mutants of each case")
-    parser.add_argument("--batch", type=int, default=12, help="cases in one logic program")
+    parser.add_argument("--mutants", type=int, default=1, help="mutants of each case")
+    parser.add_argument("--batch", type=int, default=6, help="cases in one logic program")
     parser.add_argument("--only", default="", help="hold only cases whose label has this text")
     return parser.parse_args()
 
@@ -47,9 +47,9 @@ def decisions(options, batch):
     return {int(decision["case"]): decision for decision in json.loads(ran.stdout)}
 
 
-def early(shelf, case):
+def early(shelf, authorities, case):
     """Whether some edition is picked by a date before the first edition: no decision then."""
-    for authority in case.authorities:
+    for authority in authorities:
         first = shelf.packs[authority][0]
         date = case.on if first.picked_by == "work-date" else case.facts.get(first.picked_by)
         if date and date[:1].isdigit() and day(date) < first.first:
@@ -57,52 +57,85 @@ def early(shelf, case):
     return False
 
 
-def main():
-    options = arguments()
-    shelf = Shelf(options.packs)
-    counts = collections.Counter()
-    found = list(sources.worked_cases(shelf)) + list(sources.published_cases(options.published))
-    counts["cases without named authorities"] = sum(not case.authorities for case in found)
-    groups = collections.defaultdict(list)
-    mutator = sources.Mutator(shelf, options.seed)
-    for case in found:
-        if case.authorities and options.only in case.label:
-            groups[case.authorities].append(case)
-    disagreements = []
-    for authorities, originals in sorted(groups.items()):
-        program = Program(shelf, authorities)
-        held = originals + [mutator.mutant(case, program, number)
-                            for case in originals for number in range(options.mutants)]
+class Holder:
+    def __init__(self, options):
+        self.options = options
+        self.shelf = Shelf(options.packs)
+        self.mutator = sources.Mutator(self.shelf, options.seed)
+        self.counts = collections.Counter()
+        self.disagreements = []
+
+    def hold(self):
+        """Holds all cases. Those under the same authorities share a program; where nobody names the
+        authorities, those under the same ones that may govern."""
+        families = collections.defaultdict(list)
+        for case in [*sources.worked_cases(self.shelf),
+                     *sources.published_cases(self.options.published)]:
+            if self.options.only in case.label:
+                families[case.authorities].append(case)
+        for authorities, originals in sorted(families.items()):
+            program = Program(self.shelf, authorities, named=bool(authorities))
+            family = originals + [self.mutator.mutant(case, program, number) for case in originals
+                                  for number in range(self.options.mutants)]
+            if authorities:
+                self.hold_group(program, self.decided(authorities, family))
+                continue
+            groups = collections.defaultdict(list)
+            for batch, some, _ in self.solved(program, self.decided(authorities, family)):
+                for case in batch:
+                    groups[tuple(sorted(atom[2] for atom in some
+                                        if atom[:2] == ("governs", case.number)))].append(case)
+            for governing, cases in sorted(groups.items()):
+                self.hold_group(Program(self.shelf, governing, named=False), cases)
+
+    def solved(self, program, cases):
+        """Batches of cases with what some and what every filling of their facts leads to."""
+        for start in range(0, len(cases), self.options.batch):
+            batch = cases[start:start + self.options.batch]
+            for number, case in enumerate(batch):
+                case.number = number
+            yield batch, *solver.consequences(program.text + "\n" + program.case_text(batch))
+
+    def decided(self, authorities, cases):
+        """The cases with what the command says about them; it is called once for every date."""
         by_date = collections.defaultdict(list)
-        for number, case in enumerate(held):
+        for number, case in enumerate(cases):
             case.number = number
-            if early(shelf, case):
-                counts["skipped: before the first edition"] += 1
+            if early(self.shelf, authorities, case):
+                self.counts["skipped: before the first edition"] += 1
             else:
                 by_date[case.on].append(case)
-        answers = {}
         for batch in by_date.values():
-            answers.update(decisions(options, batch))
-        known = [case for case in held if case.number in answers]
-        for start in range(0, len(known), options.batch):
-            batch = known[start:start + options.batch]
-            some, every = solver.consequences(program.text + "\n" + program.case_text(batch))
+            answers = decisions(self.options, batch)
             for case in batch:
-                counts[f"{case.kind} cases"] += 1
-                solved = comparison.Solved(program, case, some, every)
-                differences = comparison.differences(solved, answers[case.number], counts)
+                case.decision = answers[case.number]
+        return [case for batch in by_date.values() for case in batch]
+
+    def hold_group(self, program, cases):
+        for batch, some, every in self.solved(program, cases):
+            for case in batch:
+                self.counts[f"{case.kind} cases"] += 1
+                differences = comparison.differences(
+                    comparison.Solved(program, case, some, every), case.decision, self.counts)
                 if differences:
-                    disagreements.append((case, differences))
-    for case, differences in disagreements:
-        print(f"{case.label}\n  on {case.on}, under {', '.join(case.authorities)}\n"
-              f"  {json.dumps(case.facts)}")
+                    self.disagreements.append((case, differences))
+
+
+def main():
+    options = arguments()
+    holder = Holder(options)
+    holder.hold()
+    for case, differences in holder.disagreements:
+        under = ", ".join(case.authorities) or "whoever governs"
+        print(f"{case.label}\n  on {case.on}, under {under}\n  {json.dumps(case.facts)}")
         for difference in differences:
             print(f"  - {difference}")
-    for what, count in sorted(counts.items()):
+    for what, count in sorted(holder.counts.items()):
         print(f"{count:8} {what}")
     print(f"seed {options.seed}, {options.mutants} mutants of each case, "
-          f"{len(disagreements)} cases disagree")
-    return 1 if disagreements else 0
+          f"{len(holder.disagreements)} cases disagree")
+    # A run that compared nothing has not held anything either.
+    return 0 if holder.counts["duties compared"] and not holder.disagreements else 1
 
 
 if __name__ == "__main__":

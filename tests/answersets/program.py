@@ -8,6 +8,7 @@ Figures become whole numbers by rank: all figures of a batch are sorted, and the
 STEP * n. The ranks in between are points between two neighbouring figures.
 """
 
+import collections
 import itertools
 from dataclasses import dataclass, field
 
@@ -20,7 +21,8 @@ RULES = """
 1 { value(C,F,V) : domain(F,V) ; lacks(C,F) : may_lack(F) } 1 :- unknown_value(C,F).
 1 { size(C,F,R) : point(C,F,R) ; lacks(C,F) : may_lack(F) } 1 :- unknown_size(C,F).
 
-displaced(C,P) :- true(C,N), condition(Q,N), counts(C,Q), displaces(Q,P), not displaced(C,Q).
+displaced(C,P) :- true(C,M), condition(P,M), displaces(Q,P), true(C,N), condition(Q,N),
+    counts(C,Q), not displaced(C,Q).
 stands(C,P) :- true(C,N), condition(P,N), not displaced(C,P).
 falls(C,P) :- case(C), condition(P,N), not true(C,N).
 binds(C,P) :- stands(C,P), counts(C,P).
@@ -60,7 +62,7 @@ class Case:
     authorities: tuple
     facts: dict
     number: int = 0
-    known: dict = field(default_factory=dict, repr=False)
+    decision: dict = field(default_factory=dict, repr=False)
 
 
 def quoted(text):
@@ -68,18 +70,33 @@ def quoted(text):
 
 
 class Program:
-    def __init__(self, shelf, authorities):
+    """The rules of some authorities. They govern by name, or else by the `governs` provisions of
+    the whole shelf. Those are then part of the program, and the remarks beside them."""
+
+    def __init__(self, shelf, authorities, named=True):
         self.shelf = shelf
         self.nodes = shelf.nodes
         self.authorities = authorities
-        self.provisions = {provision.key: provision for authority in authorities
-                           for provision in shelf.provisions(authority)}
+        self.named = named
+        self.provisions = {provision.key: provision for authority in sorted(shelf.packs)
+                           for provision in shelf.provisions(authority)
+                           if authority in authorities or
+                           (not named and self.speaks_of_governing(provision))}
         self.used_nodes, self.used_quantities, self.used_facts = set(), set(), set()
         for provision in self.provisions.values():
             self.use(provision.condition)
         self.compared = [number for number in sorted(self.used_nodes)
                          if self.nodes.nodes[number][0] == "compare"]
+        # (displaces or relaxes, key) to the keys of the provisions that do so to it.
+        self.linked = collections.defaultdict(list)
         self.text = "\n".join(self.lines())
+
+    def speaks_of_governing(self, provision):
+        """Whether it says who governs, or is a remark of a pack that names other authorities."""
+        if "remarks-on" not in provision.entry:
+            return "governs" in provision.entry
+        return any(other.entry.get("governs", other.authority) != other.authority
+                   for other in self.shelf.provisions(provision.authority))
 
     # --- what the provisions rest on ------------------------------------------------------------
 
@@ -112,7 +129,7 @@ class Program:
 
     def lines(self):
         yield RULES
-        for authority in self.authorities:
+        for authority in self.authorities if self.named else ():
             yield f"named({quoted(authority)})."
         for duty in self.shelf.duties:
             yield f"duty({quoted(duty)})."
@@ -180,7 +197,7 @@ class Program:
                 if other.name == name and (other.authority == authority if authority else
                                            (other.authority, other.edition) ==
                                            (provision.authority, provision.edition)):
-                    yield quoted(key)
+                    yield key
 
     def provision_lines(self, key, provision):
         entry = provision.entry
@@ -188,7 +205,8 @@ class Program:
         yield f"issued({key},{quoted(provision.authority)})."
         for effect in ("displaces", "relaxes"):
             for target in self.targets(provision, entry.get(effect, [])):
-                yield f"{effect}({key},{target})."
+                self.linked[effect, target].append(provision.key)
+                yield f"{effect}({key},{quoted(target)})."
         if "duty" in entry:
             effect = {"required": "requires", "not required": "frees"}[entry["calls-for"]]
             yield f"{effect}({key},{quoted(entry['duty'])})."
@@ -199,13 +217,8 @@ class Program:
             for effect in ("admits", "bars"):
                 for value in entry.get(effect, []):
                     yield f"{effect}({key},{choice},{quoted(value)})."
-        if "governs" in entry:
+        if "governs" in entry and not self.named:
             yield f"steers({key},{quoted(entry['governs'])})."
-
-    def linked(self, effect, key):
-        """The keys of the provisions whose `effect` names this one."""
-        return [other for other, provision in self.provisions.items()
-                if quoted(key) in self.targets(provision, provision.entry.get(effect, []))]
 
     # --- the cases ------------------------------------------------------------------------------
 

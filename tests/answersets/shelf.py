@@ -215,7 +215,7 @@ class Shelf:
             for edition, following in zip(editions, editions[1:] + [None]):
                 until = edition.document["edition"].get("until")
                 edition.last = day(until) if until else following and following.first - 1
-        self.scopes = {}
+        self.scopes, self.provision_lists = {}, {}
 
     def add_words(self, document):
         for name, entry in (document.get("facts") or {}).items():
@@ -264,6 +264,11 @@ class Shelf:
                     yield name, nodes + narrowed, entry
 
     def provisions(self, authority):
+        if authority not in self.provision_lists:
+            self.provision_lists[authority] = self.all_provisions(authority)
+        return self.provision_lists[authority]
+
+    def all_provisions(self, authority):
         found = {}
         for edition in self.packs[authority]:
             counts = self.span(edition.picked_by, edition.first, edition.last)

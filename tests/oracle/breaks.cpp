@@ -1,8 +1,8 @@
 // Entry points: breaks_of, facts_that_meet.
 //
-// Between two neighbouring kinks of its min and max every formula here is a quotient of polynomials in the
-// one number that moves, so a comparison turns over only at a kink, at a root of the difference of its
-// sides, or where something divides by zero.
+// Between two neighbouring kinks of its min and max every formula here is a quotient of polynomials
+// in the one number that moves, so a comparison turns over only at a kink, at a root of the
+// difference of its sides, or where something divides by zero.
 
 #include "oracle/breaks.hpp"
 

@@ -1,10 +1,10 @@
 // Holds an answer of the library against the oracle's.
 #pragma once
 
-#include <string>
-
 #include "oracle/oracle.hpp"
 #include "toprail/shelf.hpp"
+
+#include <string>
 
 namespace oracle {
 

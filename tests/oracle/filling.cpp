@@ -82,7 +82,8 @@ std::optional<Date> picking_day(const Period& period, const Filling& filling) {
 
 bool within(const Period& period, const Filling& filling) {
     const auto day = picking_day(period, filling);
-    return day && (!period.from || *period.from <= *day) && (!period.until || *day <= *period.until);
+    return day && (!period.from || *period.from <= *day) &&
+           (!period.until || *day <= *period.until);
 }
 
 struct Weighed {
@@ -96,7 +97,9 @@ struct Weighed {
 class Deciding {
   public:
     Deciding(const Model& model, const Filling& filling, const std::set<std::string>& named)
-        : model_(model), filling_(filling), named_(named) {}
+        : model_(model),
+          filling_(filling),
+          named_(named) {}
 
     Outcomes run();
 
@@ -143,8 +146,8 @@ void Deciding::pick_editions() {
             for (const auto& [scope, condition] : provision.where) {
                 stands = stands && holds(model_, *scope, condition, filling_);
             }
-            weighed_.push_back({&provision,
-                                {authority, provision.id, chosen->period.from->text()}, stands});
+            weighed_.push_back(
+                {&provision, {authority, provision.id, chosen->period.from->text()}, stands});
         }
     }
 }
@@ -257,8 +260,8 @@ void Deciding::decide_choice(const std::string& choice, std::set<std::string> le
             }
         } else if (provision.effect == Provision::Effect::admits) {
             for (auto value = left.begin(); value != left.end();) {
-                const bool admitted = std::count(provision.values.begin(), provision.values.end(),
-                                                 *value) != 0;
+                const bool admitted =
+                    std::count(provision.values.begin(), provision.values.end(), *value) != 0;
                 value = admitted ? std::next(value) : left.erase(value);
             }
         }
@@ -365,6 +368,11 @@ bool holds(const Model& model, const Scope& scope, const Condition& condition,
     }
     return std::any_of(parts.begin(), parts.end(), true_part) ==
            (condition.kind == Condition::Kind::any_of);
+}
+
+Outcomes decide_filling(const Model& model, const Filling& filling,
+                        const std::set<std::string>& named) {
+    return Deciding(model, filling, named).run();
 }
 
 }  // namespace oracle

@@ -1,6 +1,9 @@
-// One case with every fact known: the rules of the design applied to the letter, without a thought for
-// speed. Pure functions of a Model and a Filling.
+// One case with every fact known: the rules of the design applied to the letter, without a thought
+// for speed. Pure functions of a Model and a Filling.
 #pragma once
+
+#include "oracle/model.hpp"
+#include "toprail/decision.hpp"
 
 #include <map>
 #include <optional>
@@ -8,9 +11,6 @@
 #include <string>
 #include <utility>
 #include <vector>
-
-#include "oracle/model.hpp"
-#include "toprail/decision.hpp"
 
 namespace oracle {
 

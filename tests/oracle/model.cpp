@@ -1,13 +1,14 @@
-// Entry point: read_model. Files are taken in three passes: vocabularies, then rulepacks, then adoptions.
+// Entry point: read_model. Files are taken in three passes: vocabularies, then rulepacks, then
+// adoptions.
 
 #include "oracle/model.hpp"
-
-#include <algorithm>
 
 #include "findings/collector.hpp"
 #include "quantity/unit.hpp"
 #include "reading/formula.hpp"
 #include "reading/tree.hpp"
+
+#include <algorithm>
 
 namespace oracle {
 
@@ -165,8 +166,9 @@ void Reader::read_scope(Scope& scope, const Node& root) {
             if (const Node* list = entry.value.find("pieces")) {
                 for (const Node& item : list->items) {
                     const Node* where = item.find("where");
-                    pieces.push_back({where == nullptr ? std::nullopt
-                                                       : std::optional(read_condition(scope, *where)),
+                    pieces.push_back({where == nullptr
+                                          ? std::nullopt
+                                          : std::optional(read_condition(scope, *where)),
                                       read_expression(need(item, "equals"))});
                 }
             } else {

@@ -1,7 +1,13 @@
-// What the reference evaluator knows of a shelf: its own small model, read from the source trees with
-// nothing but the readers of trees, sentences and formulas.
-// A Model is immutable once read; facts, provisions and editions refer to each other by name alone.
+// What the reference evaluator knows of a shelf: its own small model, read from the source trees
+// with nothing but the readers of trees, sentences and formulas. A Model is immutable once read;
+// facts, provisions and editions refer to each other by name alone.
 #pragma once
+
+#include "quantity/dimension.hpp"
+#include "quantity/number.hpp"
+#include "reading/sentence.hpp"
+#include "toprail/date.hpp"
+#include "toprail/shelf.hpp"
 
 #include <map>
 #include <memory>
@@ -10,12 +16,6 @@
 #include <stdexcept>
 #include <string>
 #include <vector>
-
-#include "quantity/dimension.hpp"
-#include "quantity/number.hpp"
-#include "reading/sentence.hpp"
-#include "toprail/date.hpp"
-#include "toprail/shelf.hpp"
 
 namespace oracle {
 

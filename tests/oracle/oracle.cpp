@@ -2,10 +2,10 @@
 
 #include "oracle/oracle.hpp"
 
-#include <algorithm>
-
 #include "oracle/breaks.hpp"
 #include "quantity/unit.hpp"
+
+#include <algorithm>
 
 namespace oracle {
 
@@ -110,8 +110,8 @@ struct Fillings {
             const std::size_t choices = values[fact].size();
             for (std::size_t at = 0; at < outcomes.size(); ++at) {
                 const bool last_value = (at / stride) % choices == choices - 1;
-                // Neighbouring values are enough: two that differ have a step between them. Fillings
-                // without an answer are stepped over.
+                // Neighbouring values are enough: two that differ have a step between them.
+                // Fillings without an answer are stepped over.
                 if (last_value || outcomes[at].before_first_edition) {
                     continue;
                 }
@@ -184,7 +184,9 @@ void add_choice(const std::string& choice, const std::vector<std::string>& value
             .insert(value);
     }
     into.settled_by =
-        fillings.settling([&](const Outcomes& outcomes) { return outcomes.admissible.at(choice); });
+        fillings.settling([&](const Outcomes& outcomes) -> const std::set<std::string>& {
+            return outcomes.admissible.at(choice);
+        });
 }
 
 void add_governing(const Model& model, const Fillings& fillings, Answer& answer) {
@@ -194,10 +196,10 @@ void add_governing(const Model& model, const Fillings& fillings, Answer& answer)
         for (const Outcomes* outcomes : answered(fillings)) {
             governs.see(outcomes->governing.count(name) != 0);
         }
-        answer.governing[name] = {
-            governs.perhaps(), fillings.settling([&](const Outcomes& outcomes) {
-                return outcomes.governing.count(name) != 0;
-            })};
+        answer.governing[name] = {governs.perhaps(),
+                                  fillings.settling([&](const Outcomes& outcomes) {
+                                      return outcomes.governing.count(name) != 0;
+                                  })};
     }
 }
 
@@ -377,8 +379,8 @@ std::string text_of(const Fact& fact, const Value& value) {
     }
     bool exact = true;
     static const std::vector<std::pair<toprail::Dimension, std::string>> units{
-        {toprail::length_dimension, "m"}, {toprail::mass_dimension, "kg"},
-        {toprail::force_dimension, "N"},  {toprail::time_dimension, "s"},
+        {toprail::length_dimension, "m"},  {toprail::mass_dimension, "kg"},
+        {toprail::force_dimension, "N"},   {toprail::time_dimension, "s"},
         {toprail::speed_dimension, "m/s"}, {toprail::angle_dimension, "deg"}};
     std::string text = toprail::decimal(*value.number, 20, exact);
     for (const auto& [dimension, unit] : units) {

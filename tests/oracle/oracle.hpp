@@ -1,10 +1,14 @@
-// The reference evaluator: slow, obvious, and independent of the library's own way of deciding. It knows
-// the library's readers of texts and figures, and nothing above them.
+// The reference evaluator: slow, obvious, and independent of the library's own way of deciding. It
+// knows the library's readers of texts and figures, and nothing above them.
 //
-// For one case it lists every filling of the facts that are not known, decides each by the letter of
-// the rules (filling.hpp), and adds up. Numbers that have no end of values stand in through
+// For one case it lists every filling of the facts that are not known, decides each by the letter
+// of the rules (filling.hpp), and adds up. Numbers that have no end of values stand in through
 // representatives: every figure mentioned, every break of a formula, and one point in each gap.
 #pragma once
+
+#include "oracle/filling.hpp"
+#include "oracle/model.hpp"
+#include "toprail/facts.hpp"
 
 #include <map>
 #include <memory>
@@ -12,10 +16,6 @@
 #include <string>
 #include <utility>
 #include <vector>
-
-#include "oracle/filling.hpp"
-#include "oracle/model.hpp"
-#include "toprail/facts.hpp"
 
 namespace oracle {
 
@@ -39,7 +39,8 @@ struct ChoiceAnswer {
 struct LimitAnswer {
     Status status = Status::open;
     bool at_most = true;
-    /// Among the bounds that stand in every filling; compared only when every bound has a known value.
+    /// Among the bounds that stand in every filling; compared only when every bound has a known
+    /// value.
     bool strictest = false;
     bool all_known = true;
 };

@@ -1,12 +1,13 @@
 // Runs a RapidCheck property from a stated seed, so that a run can be repeated.
 #pragma once
 
+#include "toprail/shelf.hpp"
+
+#include <rapidcheck.h>
+
 #include <cstdint>
 #include <iostream>
-#include <rapidcheck.h>
 #include <utility>
-
-#include "toprail/shelf.hpp"
 
 namespace oracle {
 
@@ -16,14 +17,15 @@ std::uint64_t first_seed();
 /// True, and logged to RapidCheck, when the shelf has findings that are errors.
 bool has_trouble(const toprail::LoadedShelf& loaded);
 
-/// Checks `property` on `count` values of the generator; shrinks and prints a failure with its seed.
+/// Checks `property` on `count` values of the generator; shrinks and prints a failure with its
+/// seed.
 template <typename Value, typename Property>
 bool check_property(rc::Gen<Value> gen, int count, std::uint64_t seed, Property property) {
     rc::detail::TestParams params;
     params.seed = seed;
     params.maxSuccess = count;
-    const auto result = rc::detail::checkTestable(
-        [&] { property(*gen.as("shelf")); }, rc::detail::TestMetadata{}, params);
+    const auto result = rc::detail::checkTestable([&] { property(*gen.as("shelf")); },
+                                                  rc::detail::TestMetadata{}, params);
     if (result.template is<rc::detail::SuccessResult>()) {
         return true;
     }

@@ -3,14 +3,15 @@
 // TOPRAIL_LONG_RUN=N asks N pairs of shelf and case instead of the usual 100,000;
 // TOPRAIL_SEED=N starts elsewhere. Both print what they used.
 
-#include <cstdlib>
-#include <doctest/doctest.h>
-#include <iostream>
-#include <rapidcheck.h>
-
 #include "oracle/compare.hpp"
 #include "oracle/property.hpp"
 #include "oracle/worlds.hpp"
+
+#include <doctest/doctest.h>
+#include <rapidcheck.h>
+
+#include <cstdlib>
+#include <iostream>
 
 namespace {
 
@@ -35,16 +36,14 @@ void compare_world(const World& world, Figures& figures) {
         toprail::DecideOptions options;
         options.authorities = test_case.authorities;
         const auto seen = loaded.shelf->decide(test_case.facts, test_case.on, options);
-        const auto expected =
-            reference.decide(test_case.facts, test_case.on, test_case.named());
-        const std::string difference =
-            oracle::disagreement(reference.model(), expected, seen);
+        const auto expected = reference.decide(test_case.facts, test_case.on, test_case.named());
+        const std::string difference = oracle::disagreement(reference.model(), expected, seen);
         ++figures.pairs;
         figures.fillings += expected.fillings;
         figures.widest = std::max(figures.widest, expected.fillings);
         for (const auto& [duty, answer] : expected.duties) {
-            figures.undetermined += answer.possible.size() > 1 ? 1 : 0;
-            figures.contested += answer.contested != toprail::Perhaps::no ? 1 : 0;
+            figures.undetermined += answer.possible.size() > 1 ? 1U : 0U;
+            figures.contested += answer.contested != toprail::Perhaps::no ? 1U : 0U;
         }
         if (!difference.empty()) {
             RC_LOG() << oracle::show(test_case) << difference;
@@ -55,14 +54,13 @@ void compare_world(const World& world, Figures& figures) {
 
 TEST_CASE("random shelves and cases: the library and the oracle agree") {
     const char* long_run = std::getenv("TOPRAIL_LONG_RUN");
-    const std::size_t wanted =
-        long_run == nullptr ? 100'000 : std::strtoull(long_run, nullptr, 10);
+    const std::size_t wanted = long_run == nullptr ? 100'000 : std::strtoull(long_run, nullptr, 10);
     Figures figures;
     // Seeds follow each other until enough pairs were asked; each is a run of its own.
     for (std::uint64_t round = 0; figures.pairs < wanted; ++round) {
-        const bool passed = oracle::check_property(
-            oracle::worlds(40), 200, oracle::first_seed() + round,
-            [&](const World& world) { compare_world(world, figures); });
+        const bool passed =
+            oracle::check_property(oracle::worlds(40), 200, oracle::first_seed() + round,
+                                   [&](const World& world) { compare_world(world, figures); });
         REQUIRE(passed);
     }
     std::cout << "oracle: " << figures.pairs << " pairs of shelf and case, " << figures.shelves

@@ -2,12 +2,13 @@
 
 #include "oracle/worlds.hpp"
 
+#include "oracle/breaks.hpp"
+
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <array>
-#include <fmt/format.h>
 #include <ostream>
-
-#include "oracle/breaks.hpp"
 
 namespace oracle {
 
@@ -18,9 +19,7 @@ class Draw {
   public:
     explicit Draw(const Tape& tape) : tape_(tape) {}
     /// 0 .. sides - 1; 0 past the end.
-    std::size_t pick(std::size_t sides) {
-        return at_ < tape_.size() ? tape_[at_++] % sides : 0;
-    }
+    std::size_t pick(std::size_t sides) { return at_ < tape_.size() ? tape_[at_++] % sides : 0; }
     bool one_in(std::size_t sides) { return pick(sides) == sides - 1; }
     template <typename List>
     const auto& from(const List& list) {
@@ -68,8 +67,8 @@ class Builder {
         std::string letter;
         std::string from = "2000-01-01";
         std::string until;
+        std::string last_day = "2200-01-01";
         std::string adopts;
-        std::size_t adopted = 0;
         std::string picked_by = "work-date";
         std::string conditions;
         std::string quantities;
@@ -191,11 +190,12 @@ void Builder::add_packs() {
         }
         packs_.push_back(pack);
         if (layout_.one_in(3)) {
+            packs_.back().last_day = "2009-12-31";
             packs_.back().until = layout_.one_in(2) ? "2009-12-31" : "";
             pack.from = "2010-01-01";
             packs_.push_back(pack);
         } else if (layout_.one_in(6)) {
-            packs_.back().until = "2015-03-01";
+            packs_.back().until = packs_.back().last_day = "2015-03-01";
         }
     }
     if (layout_.one_in(4)) {
@@ -260,9 +260,9 @@ std::string Builder::formula(Draw& draw, const std::vector<Named>& names, bool& 
         case 8:
             return fmt::format("{} * {} / {}", draw.from(lengths), draw.from(lengths), length);
         default:
-            return counted.empty() ? length
-                                   : fmt::format("{} / {}", draw.from(lengths),
-                                                 draw.from(counted).name);
+            return counted.empty()
+                       ? length
+                       : fmt::format("{} / {}", draw.from(lengths), draw.from(counted).name);
         }
     }
     return linear(draw, names, 2);
@@ -278,9 +278,9 @@ void Builder::add_quantity(std::size_t index, const Tape& tape) {
         const std::string where = condition(draw, facts_, 1);
         const std::string first = formula(draw, known, named.linear);
         const std::string second = formula(draw, known, named.linear);
-        body = fmt::format("pieces: [{{where: {}, equals: '{}'}}, {{{}equals: '{}'}}]", where, first,
-                           draw.one_in(3) ? "where: " + condition(draw, facts_, 0) + ", " : "",
-                           second);
+        body = fmt::format(
+            "pieces: [{{where: {}, equals: '{}'}}, {{{}equals: '{}'}}]", where, first,
+            draw.one_in(3) ? "where: " + condition(draw, facts_, 0) + ", " : "", second);
     } else {
         body = fmt::format("equals: '{}'", formula(draw, known, named.linear));
     }
@@ -341,9 +341,8 @@ void Builder::add_condition(std::size_t index, const Tape& tape) {
     const Named named{fmt::format("when-{}", index + 1), "condition", {}};
     const std::string body = condition(draw, names(pack), 2);
     auto& texts = pack == nullptr ? shared_conditions_ : pack->conditions;
-    texts += body.front() == '{'
-                 ? fmt::format("  {}: {{reads: r, {}\n", named.name, body.substr(1))
-                 : fmt::format("  {}: {{reads: r, is: {}}}\n", named.name, body);
+    texts += body.front() == '{' ? fmt::format("  {}: {{reads: r, {}\n", named.name, body.substr(1))
+                                 : fmt::format("  {}: {{reads: r, is: {}}}\n", named.name, body);
     (pack == nullptr ? shared_ : pack->names).push_back(named);
 }
 
@@ -413,9 +412,15 @@ void Builder::add_provision(Pack& pack, const Tape& tape) {
     text += displaced(pack, draw);
     if (draw.one_in(6)) {
         const auto dates = of_type(facts_, "date");
-        text += fmt::format(", in-force: {{{}: {}, picked-by: {}}}",
-                            draw.one_in(2) ? "until" : "from", draw.from(days),
-                            dates.empty() || draw.one_in(3) ? "work-date" : draw.from(dates).name);
+        const std::string picked_by =
+            dates.empty() || draw.one_in(3) ? "work-date" : draw.from(dates).name;
+        const bool until = draw.one_in(2);
+        const std::string day = draw.from(days);
+        // A provision that is never in force inside its edition is an error of its own.
+        if (picked_by != pack.picked_by || (pack.from <= day && day <= pack.last_day)) {
+            text += fmt::format(", in-force: {{{}: {}, picked-by: {}}}", until ? "until" : "from",
+                                day, picked_by);
+        }
     }
     pack.ids.push_back(id);
     pack.provisions.push_back(text + "}\n");
@@ -456,26 +461,27 @@ std::vector<toprail::SourceText> Builder::build() {
     for (const Pack& pack : packs_) {
         std::string adopts;
         if (!pack.adopts.empty()) {
-            adopts = fmt::format("adopts: {{rulepack: {}, leaves-out: [{}-1], cite: c, source: read}}\n",
-                                 pack.adopts, pack.adopts.front());
+            adopts =
+                fmt::format("adopts: {{rulepack: {}, leaves-out: [{}-1], cite: c, source: read}}\n",
+                            pack.adopts, pack.adopts.front());
         }
         texts.push_back(
             {fmt::format("{}-{}.yaml", pack.letter, pack.from),
-             fmt::format("rulepack: {}\ntitle: T\nformat: 1\nstanding: regulation\n"
-                         "vocabulary: [words]\nedition: {{from: {}{}, verified-through: 2030-01-01, "
-                         "picked-by: {}}}\nwhat-was-read: [x]\nwhat-is-open: [y]\n{}{}{}"
-                         "provisions:\n{}",
-                         pack.authority, pack.from,
-                         pack.until.empty() ? "" : ", until: " + pack.until, pack.picked_by, adopts,
-                         section("conditions", pack.conditions),
-                         section("quantities", pack.quantities), fmt::join(pack.provisions, ""))});
+             fmt::format(
+                 "rulepack: {}\ntitle: T\nformat: 1\nstanding: regulation\n"
+                 "vocabulary: [words]\nedition: {{from: {}{}, verified-through: 2030-01-01, "
+                 "picked-by: {}}}\nwhat-was-read: [x]\nwhat-is-open: [y]\n{}{}{}"
+                 "provisions:\n{}",
+                 pack.authority, pack.from, pack.until.empty() ? "" : ", until: " + pack.until,
+                 pack.picked_by, adopts, section("conditions", pack.conditions),
+                 section("quantities", pack.quantities), fmt::join(pack.provisions, ""))});
     }
     return texts;
 }
 
 rc::Gen<Tape> tapes(int length) {
-    return rc::gen::resize(
-        length, rc::gen::container<Tape>(rc::gen::inRange<std::uint8_t>(0, 240)));
+    return rc::gen::resize(length,
+                           rc::gen::container<Tape>(rc::gen::inRange<std::uint8_t>(0, 240)));
 }
 
 rc::Gen<std::vector<Tape>> lists_of_tapes(int count, int length) {
@@ -507,8 +513,7 @@ void settle_most(TestCase& test_case, const Oracle& oracle, std::uint8_t pick) {
         std::size_t most = 0;
         const Fact* widest = nullptr;
         for (const auto& [name, fact] : facts) {
-            const std::size_t count =
-                oracle.values_of(test_case.facts, test_case.on, name).size();
+            const std::size_t count = oracle.values_of(test_case.facts, test_case.on, name).size();
             product *= count;
             if (unknown(name) && count > most) {
                 most = count;
@@ -525,29 +530,32 @@ void settle_most(TestCase& test_case, const Oracle& oracle, std::uint8_t pick) {
 }  // namespace
 
 rc::Gen<World> worlds(int cases) {
-    return rc::gen::build<World>(
-        rc::gen::set(&World::layout, tapes(40)), rc::gen::set(&World::facts, lists_of_tapes(6, 8)),
-        rc::gen::set(&World::quantities, lists_of_tapes(3, 24)),
-        rc::gen::set(&World::conditions, lists_of_tapes(3, 24)),
-        rc::gen::set(&World::provisions, lists_of_tapes(12, 40)),
-        rc::gen::set(&World::cases, lists_of_tapes(cases, 40)));
+    return rc::gen::build<World>(rc::gen::set(&World::layout, tapes(40)),
+                                 rc::gen::set(&World::facts, lists_of_tapes(6, 8)),
+                                 rc::gen::set(&World::quantities, lists_of_tapes(3, 24)),
+                                 rc::gen::set(&World::conditions, lists_of_tapes(3, 24)),
+                                 rc::gen::set(&World::provisions, lists_of_tapes(12, 40)),
+                                 rc::gen::set(&World::cases, lists_of_tapes(cases, 40)));
 }
 
-std::vector<toprail::SourceText> texts_of(const World& world) { return Builder(world).build(); }
+std::vector<toprail::SourceText> texts_of(const World& world) {
+    return Builder(world).build();
+}
 
 std::string some_value(const Fact& fact, std::uint8_t pick) {
     static const Texts plain{"2", "0.5", "3", "1.5", "0.25", "7"};
-    static const Texts feet{"5 ft", "6 ft", "72 in", "4 ft", "3.048 m", "12 ft", "2 ft 6 in", "1 mm"};
+    static const Texts feet{"5 ft",    "6 ft",  "72 in",     "4 ft",
+                            "3.048 m", "12 ft", "2 ft 6 in", "1 mm"};
     static const Texts loads{"1,000 lbf", "8 kN", "900 lbf", "2 kN", "8000 N"};
     static const Texts spans{"5 min", "301 s", "6 min", "2 min"};
     static const Texts whole{"2", "1", "3"};
     static const Texts moments{"2010-01-01", "2009-12-31", "2012-07-01", "2005-06-30",
                                "2015-03-01", "2015-03-02", "2005-07-01"};
     static const Texts yes_no{"no", "yes"};
-    const Texts& list = fact.type == Type::yes_no   ? yes_no
-                        : fact.type == Type::choice ? fact.values
-                        : fact.type == Type::date   ? moments
-                        : fact.type == Type::count  ? whole
+    const Texts& list = fact.type == Type::yes_no                     ? yes_no
+                        : fact.type == Type::choice                   ? fact.values
+                        : fact.type == Type::date                     ? moments
+                        : fact.type == Type::count                    ? whole
                         : fact.dimension == toprail::length_dimension ? feet
                         : fact.dimension == toprail::force_dimension  ? loads
                         : fact.dimension == toprail::time_dimension   ? spans
@@ -556,7 +564,8 @@ std::string some_value(const Fact& fact, std::uint8_t pick) {
 }
 
 std::vector<TestCase> cases_of(const World& world, const Oracle& oracle) {
-    static const Texts deciding{"2012-05-05", "2010-01-01", "2009-12-31", "2015-03-02", "2005-06-30"};
+    static const Texts deciding{"2012-05-05", "2010-01-01", "2009-12-31", "2015-03-02",
+                                "2005-06-30"};
     std::vector<TestCase> cases;
     for (const Tape& tape : world.cases) {
         Draw draw(tape);
@@ -590,7 +599,7 @@ std::string show(const TestCase& test_case) {
     for (const auto& entry : test_case.facts.entries()) {
         text += fmt::format("\n  {}: {}", entry.name,
                             entry.state == toprail::FactState::does_not_apply ? "does not apply"
-                                                                             : entry.text);
+                                                                              : entry.text);
     }
     return text + "\n";
 }

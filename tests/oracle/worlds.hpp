@@ -1,18 +1,18 @@
-// Small shelves and cases made from tapes of numbers. RapidCheck makes, shortens and lowers the tapes, so a
-// failure shrinks to few facts, provisions and conditions: a draw past the end of a tape is 0, and 0 is
-// always the plainest pick.
+// Small shelves and cases made from tapes of numbers. RapidCheck makes, shortens and lowers the
+// tapes, so a failure shrinks to few facts, provisions and conditions: a draw past the end of a
+// tape is 0, and 0 is always the plainest pick.
 #pragma once
+
+#include "oracle/oracle.hpp"
+#include "toprail/shelf.hpp"
+
+#include <rapidcheck.h>
 
 #include <cstdint>
 #include <iosfwd>
 #include <set>
 #include <string>
 #include <vector>
-
-#include <rapidcheck.h>
-
-#include "oracle/oracle.hpp"
-#include "toprail/shelf.hpp"
 
 namespace oracle {
 

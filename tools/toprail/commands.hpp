@@ -1,28 +1,35 @@
 // The verbs of the command. Each adds its options to the parser and gives back what runs it.
 #pragma once
 
+#include "toprail/shelf.hpp"
+
 #include <CLI/CLI.hpp>
+
 #include <functional>
 #include <string>
 #include <vector>
-
-#include "toprail/shelf.hpp"
 
 namespace toprail::command {
 
 /// Exit statuses, the same for every verb.
 enum Exit : int {
-  done = 0,
-  findings = 1,       // done, with findings or a changed decision
-  unusable = 2,       // wrong usage or unreadable input
-  undetermined = 3,   // a duty hangs on facts that are not known
+    done = 0,
+    findings = 1,      // done, with findings or a changed decision
+    unusable = 2,      // wrong usage or unreadable input
+    undetermined = 3,  // a duty hangs on facts that are not known
 };
 
 using Run = std::function<int()>;
 
 Run add_ask(CLI::App& app);
+Run add_compare(CLI::App& app);
 Run add_decide(CLI::App& app);
 Run add_lint(CLI::App& app);
+Run add_prove(CLI::App& app);
+Run add_redact(CLI::App& app);
+Run add_replay(CLI::App& app);
+Run add_sign(CLI::App& app);
+Run add_outline(CLI::App& app);
 
 /// Where rulepacks are looked for unless --packs says otherwise.
 extern const char* const usual_packs;
@@ -32,7 +39,7 @@ void print_findings(const std::vector<Finding>& findings);
 
 /// Loads the shelf, printing what is wrong with it; throws Unusable when it cannot be used.
 struct Unusable {};
-Shelf load(const std::string& folder);
+Shelf load(const std::string& folder, const LoadOptions& options = {});
 
 /// Reads a whole file or, for "-", the standard input; throws Unusable with a message printed.
 std::string read_input(const std::string& path, std::size_t limit);

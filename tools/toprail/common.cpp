@@ -1,60 +1,61 @@
+#include "commands.hpp"
+
 #include <cstdio>
 #include <fstream>
 #include <iostream>
-
-#include "commands.hpp"
 
 namespace toprail::command {
 
 const char* const usual_packs = "rulepacks";
 
 void print_findings(const std::vector<Finding>& findings) {
-  for (const Finding& finding : findings) {
-    std::cerr << render_text(finding);
-  }
+    for (const Finding& finding : findings) {
+        std::cerr << render_text(finding);
+    }
 }
 
-Shelf load(const std::string& folder) {
-  LoadedShelf loaded = load_shelf(folder);
-  if (!loaded.shelf) {
-    print_findings(loaded.findings);
-    std::cerr << "toprail: the rulepacks in " << folder << " cannot be used; mend the findings above\n";
-    throw Unusable{};
-  }
-  return *loaded.shelf;
+Shelf load(const std::string& folder, const LoadOptions& options) {
+    LoadedShelf loaded = load_shelf(folder, options);
+    if (!loaded.shelf) {
+        print_findings(loaded.findings);
+        std::cerr << "toprail: the rulepacks in " << folder
+                  << " cannot be used; mend the findings above\n";
+        throw Unusable{};
+    }
+    return *loaded.shelf;
 }
 
 std::string read_input(const std::string& path, std::size_t limit) {
-  std::ifstream file;
-  if (path != "-") {
-    file.open(path, std::ios::binary);
-    if (!file) {
-      std::cerr << "toprail: " << path << " cannot be opened for reading\n";
-      throw Unusable{};
+    std::ifstream file;
+    if (path != "-") {
+        file.open(path, std::ios::binary);
+        if (!file) {
+            std::cerr << "toprail: " << path << " cannot be opened for reading\n";
+            throw Unusable{};
+        }
     }
-  }
-  std::istream& stream = path == "-" ? std::cin : file;
-  std::string bytes;
-  std::string buffer(1U << 16U, '\0');
-  while (stream && bytes.size() <= limit) {
-    stream.read(buffer.data(), static_cast<std::streamsize>(buffer.size()));
-    bytes.append(buffer.data(), static_cast<std::size_t>(stream.gcount()));
-  }
-  if (stream.bad()) {
-    std::cerr << "toprail: reading " << path << " failed\n";
-    throw Unusable{};
-  }
-  return bytes;
+    std::istream& stream = path == "-" ? std::cin : file;
+    std::string bytes;
+    std::string buffer(1U << 16U, '\0');
+    while (stream && bytes.size() <= limit) {
+        stream.read(buffer.data(), static_cast<std::streamsize>(buffer.size()));
+        bytes.append(buffer.data(), static_cast<std::size_t>(stream.gcount()));
+    }
+    if (stream.bad()) {
+        std::cerr << "toprail: reading " << path << " failed\n";
+        throw Unusable{};
+    }
+    return bytes;
 }
 
 Date read_day(const std::string& text) {
-  const auto day = Date::parse(text);
-  if (!day) {
-    std::cerr << "toprail: \"" << text
-              << "\" is not an existing day from 1800 to 2200; write it as 2024-06-01\n";
-    throw Unusable{};
-  }
-  return *day;
+    const auto day = Date::parse(text);
+    if (!day) {
+        std::cerr << "toprail: \"" << text
+                  << "\" is not an existing day from 1800 to 2200; write it as 2024-06-01\n";
+        throw Unusable{};
+    }
+    return *day;
 }
 
 }  // namespace toprail::command

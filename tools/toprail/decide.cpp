@@ -1,102 +1,187 @@
+#include "commands.hpp"
+#include "receipts.hpp"
+#include "toprail/changes.hpp"
+#include "toprail/signature.hpp"
+#include "toprail/telling.hpp"
+
+#include <algorithm>
 #include <iostream>
 #include <memory>
-
-#include "commands.hpp"
-#include "toprail/telling.hpp"
 
 namespace toprail::command {
 namespace {
 
 struct Options {
-  std::string facts;
-  std::vector<std::string> authorities;
-  std::string on;
-  std::string packs = usual_packs;
-  std::string format = "text";
-  std::string length = "reasons";
-  std::size_t budget = DecideOptions{}.budget;
+    std::string facts;
+    std::vector<std::string> authorities;
+    std::string on;
+    std::string packs = usual_packs;
+    std::string format = "text";
+    std::string length = "reasons";
+    std::size_t budget = DecideOptions{}.budget;
+    ReceiptPlan receipts;
+    std::string only_case;
+    std::string what_would_change;
+    std::vector<std::string> approved_by;
 };
 
 Length length_of(const std::string& word) {
-  return word == "answer" ? Length::answer : word == "everything" ? Length::everything : Length::reasons;
+    return word == "answer"       ? Length::answer
+           : word == "everything" ? Length::everything
+                                  : Length::reasons;
+}
+
+// What would change one duty, under its decision. Throws Unusable when there is no such duty.
+std::string tell_changes(const Shelf& shelf, const Case& one, Date on, const DecideOptions& how,
+                         const std::string& duty) {
+    const Changes found = smallest_changes(shelf, one.facts, on, duty, how);
+    if (has_error(found.findings)) {
+        print_findings(found.findings);
+        throw Unusable{};
+    }
+    std::string out = "  what would change " + duty + ": ";
+    if (found.changes.empty()) {
+        return out + (found.proved_smallest
+                          ? "no change of one or two facts (proved)\n"
+                          : "no change of one or two facts was found (not proved)\n");
+    }
+    out += found.proved_smallest ? "the smallest changes (proved smallest)\n"
+                                 : "changes that were found (perhaps not the smallest)\n";
+    for (const Change& change : found.changes) {
+        out += "    if ";
+        for (std::size_t i = 0; i < change.facts.size(); ++i) {
+            const FactChange& fact = change.facts[i];
+            out += (i == 0 ? "" : " and ") + fact.now + " (now " + fact.was + ")";
+        }
+        out += ": " + std::string(word(change.outcome)) + "\n";
+        for (const std::string& provision : change.brings_in) {
+            out += "      brings in " + provision + "\n";
+        }
+        for (const std::string& provision : change.takes_away) {
+            out += "      takes away " + provision + "\n";
+        }
+    }
+    return out;
+}
+
+LoadOptions load_options(const Options& options) {
+    LoadOptions how;
+    if (!options.approved_by.empty()) {
+        std::vector<std::string> keys;
+        for (const std::string& file : options.approved_by) {
+            keys.push_back(read_public_key(file));
+        }
+        how.approve = signed_by(std::move(keys));
+    }
+    return how;
+}
+
+// Keeps the case that was asked for alone.
+void choose_case(const Options& options, FactsFile& file) {
+    if (!options.only_case.empty()) {
+        std::erase_if(file.cases, [&](const Case& each) { return each.name != options.only_case; });
+        if (file.cases.empty()) {
+            std::cerr << "toprail: no case is called " << options.only_case << "\n";
+            throw Unusable{};
+        }
+    }
+    if ((options.format == "html" || options.format == "dot") && file.cases.size() != 1) {
+        std::cerr << "toprail: a page or drawing tells one case; name it with --case\n";
+        throw Unusable{};
+    }
 }
 
 int run(const Options& options) {
-  const Date on = read_day(options.on);
-  const Limits limits;
-  const FactsFile file =
-      read_facts(read_input(options.facts, limits.bytes), options.facts, limits);
-  print_findings(file.findings);
-  if (has_error(file.findings)) {
-    return Exit::unusable;
-  }
-  const Shelf shelf = load(options.packs);
-  DecideOptions how;
-  how.authorities = options.authorities;
-  how.budget = options.budget;
-  // Every case is decided before anything is printed: an unreadable fact in the last one must not
-  // leave half an answer behind.
-  std::string out = options.format == "json" ? "[" : "";
-  bool unusable = false;
-  bool open = false;
-  bool first = true;
-  for (const Case& each : file.cases) {
-    const Answer answer = shelf.decide(each.facts, on, how);
-    if (!answer.decision) {
-      std::cerr << "case " << each.name << ":\n";
-      print_findings(answer.findings);
-      unusable = true;
-      continue;
+    const Date on = read_day(options.on);
+    const Limits limits;
+    FactsFile file = read_facts(read_input(options.facts, limits.bytes), options.facts, limits);
+    print_findings(file.findings);
+    if (has_error(file.findings)) {
+        return Exit::unusable;
     }
-    open = open || answer.decision->undetermined();
+    choose_case(options, file);
+    const Shelf shelf = load(options.packs, load_options(options));
+    ReceiptKeeper keeper(options.receipts, shelf);
+    DecideOptions how;
+    how.authorities = options.authorities;
+    how.budget = options.budget;
+    // Every case is decided before anything is printed: an unreadable fact in the last one must not
+    // leave half an answer behind.
+    std::string out = options.format == "json" ? "[" : "";
+    bool unusable = false;
+    bool open = false;
+    bool first = true;
+    for (const Case& each : file.cases) {
+        const Answer answer = keeper.decide(each, on, how);
+        if (!answer.decision) {
+            std::cerr << "case " << each.name << ":\n";
+            print_findings(answer.findings);
+            unusable = true;
+            continue;
+        }
+        open = open || answer.decision->undetermined();
+        if (options.format == "json") {
+            out += first ? "\n" : ",\n";
+            append_json(out, *answer.decision, each.name);
+        } else if (options.format == "html") {
+            out += tell_html(*answer.decision, each.name, each.says, length_of(options.length));
+        } else if (options.format == "dot") {
+            out += draw_dot(*answer.decision, each.name);
+        } else {
+            out += first ? "" : "\n";
+            out += tell_text(*answer.decision, each.name, each.says, length_of(options.length));
+            if (!options.what_would_change.empty()) {
+                out += tell_changes(shelf, each, on, how, options.what_would_change);
+            }
+        }
+        first = false;
+    }
+    if (unusable || !keeper.keep()) {
+        return Exit::unusable;
+    }
     if (options.format == "json") {
-      out += first ? "\n" : ",\n";
-      append_json(out, *answer.decision, each.name);
-    } else {
-      out += first ? "" : "\n";
-      out += tell_text(*answer.decision, each.name, each.says, length_of(options.length));
+        out += "\n]\n";
+    } else if (options.format == "text") {
+        std::cout << (file.site.empty() ? "" : file.site + ", ") << "decided for " << on.text()
+                  << "\n\n";
     }
-    first = false;
-  }
-  if (unusable) {
-    return Exit::unusable;
-  }
-  if (options.format == "json") {
-    out += "\n]\n";
-  } else {
-    std::cout << (file.site.empty() ? "" : file.site + ", ") << "decided for " << on.text() << "\n\n";
-  }
-  std::cout << out << std::flush;
-  if (!std::cout) {
-    std::cerr << "toprail: the answer could not be written in full\n";
-    return Exit::unusable;
-  }
-  return open ? Exit::undetermined : Exit::done;
+    std::cout << out << std::flush;
+    if (!std::cout) {
+        std::cerr << "toprail: the answer could not be written in full\n";
+        return Exit::unusable;
+    }
+    return open ? Exit::undetermined : Exit::done;
 }
 
 }  // namespace
 
 Run add_decide(CLI::App& app) {
-  auto options = std::make_shared<Options>();
-  CLI::App* verb = app.add_subcommand("decide", "Decide the cases of a facts file");
-  verb->footer("Example: toprail decide --facts site.yaml --on 2024-06-01 --packs rulepacks");
-  verb->add_option("--facts", options->facts, "Facts file, YAML or JSON; - for standard input")
-      ->required();
-  verb->add_option("--on", options->on, "Deciding date, such as 2024-06-01")->required();
-  verb->add_option("--authority", options->authorities,
-                   "Authority that governs; may be given several times. Without it the governing "
-                   "rulepack decides who does");
-  verb->add_option("--packs", options->packs, "Folder of rulepacks")->capture_default_str();
-  verb->add_option("--format", options->format, "text or json")
-      ->check(CLI::IsMember({"text", "json"}))
-      ->capture_default_str();
-  verb->add_option("--length", options->length, "answer, reasons or everything (text only)")
-      ->check(CLI::IsMember({"answer", "reasons", "everything"}))
-      ->capture_default_str();
-  verb->add_option("--budget", options->budget,
-                   "Work allowed for exact answers on unknown facts, in diagram nodes")
-      ->capture_default_str();
-  return [options] { return run(*options); };
+    auto options = std::make_shared<Options>();
+    CLI::App* verb = app.add_subcommand("decide", "Decide the cases of a facts file");
+    verb->footer("Example: toprail decide --facts site.yaml --on 2024-06-01 --packs rulepacks");
+    verb->add_option("--facts", options->facts, "Facts file, YAML or JSON; - for standard input")
+        ->required();
+    verb->add_option("--on", options->on, "Deciding date, such as 2024-06-01")->required();
+    verb->add_option("--authority", options->authorities,
+                     "Authority that governs; may be given several times. Without it the governing "
+                     "rulepack decides who does");
+    verb->add_option("--packs", options->packs, "Folder of rulepacks")->capture_default_str();
+    verb->add_option("--format", options->format, "text, json, html (a page) or dot (a drawing)")
+        ->check(CLI::IsMember({"text", "json", "html", "dot"}))
+        ->capture_default_str();
+    verb->add_option("--length", options->length, "answer, reasons or everything (text and html)")
+        ->check(CLI::IsMember({"answer", "reasons", "everything"}))
+        ->capture_default_str();
+    verb->add_option("--budget", options->budget,
+                     "Work allowed for exact answers on unknown facts, in diagram nodes")
+        ->capture_default_str();
+    verb->add_option("--case", options->only_case, "Decide the case of this name alone");
+    verb->add_option("--what-would-change", options->what_would_change,
+                     "Tell the smallest changes of facts that change this duty (text only)");
+    verb->add_option("--approved-by", options->approved_by,
+                     "File with a public key: load only rulepacks signed by one of those named");
+    add_receipt_options(*verb, options->receipts);
+    return [options] { return run(*options); };
 }
 
 }  // namespace toprail::command

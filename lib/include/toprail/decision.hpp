@@ -1,6 +1,9 @@
-// The answer to one case. Plain values that own everything; thread-safe as any value is. Everything is
-// ordered by name, so equal packs, facts and dates give equal decisions.
+// The answer to one case. Plain values that own everything; thread-safe as any value is. Everything
+// is ordered by name, so equal packs, facts and dates give equal decisions.
 #pragma once
+
+#include "toprail/date.hpp"
+#include "toprail/facts.hpp"
 
 #include <cstddef>
 #include <cstdint>
@@ -10,24 +13,22 @@
 #include <string_view>
 #include <vector>
 
-#include "toprail/date.hpp"
-#include "toprail/facts.hpp"
-
 namespace toprail {
 
 /// Outcomes of a duty. The first four are ordered, strictest first.
 enum class Outcome : std::uint8_t {
-  required,
-  required_with_exception,
-  not_required,
-  not_addressed,
-  undetermined,
+    required,
+    required_with_exception,
+    not_required,
+    not_addressed,
+    undetermined,
 };
 
 /// How the plan stands to something that is asked. `met` is also said where nothing is asked.
 enum class Verdict : std::uint8_t { met, not_met, open };
 
-/// What became of a provision. `open`: some filling of the unknown facts makes it stand, another not.
+/// What became of a provision. `open`: some filling of the unknown facts makes it stand, another
+/// not.
 enum class Status : std::uint8_t { stands, falls, open, displaced };
 
 /// yes, no, or possibly: for some fillings of the unknown facts.
@@ -35,155 +36,155 @@ enum class Perhaps : std::uint8_t { no, possibly, yes };
 
 /// "if means is arrest: required": what an answer comes to once the plan is known.
 struct Conditional {
-  std::string when;
-  std::string then;
+    std::string when;
+    std::string then;
 };
 
 struct DutyDecision {
-  std::string duty;
-  std::string reads;
-  std::string asks;
-  /// Position in the vocabulary, in which the weightiest duties come first.
-  std::size_t rank = 0;
-  Outcome outcome = Outcome::not_addressed;
-  /// What some filling of the unknown facts leads to; one entry when the outcome is decided.
-  std::vector<Outcome> possible;
-  /// False when `possible` and `settled_by` may hold more than some filling leads to.
-  bool exact = true;
-  /// The facts that can still change the outcome, best to ask first in `ask_next`.
-  std::vector<std::string> settled_by;
-  std::string ask_next;
-  /// True when only plan facts are open: then `conditional` says what the answer comes to.
-  bool waits_for_plan = false;
-  std::vector<Conditional> conditional;
-  /// The strictest possible outcome; act as if it held until the duty is settled.
-  Outcome act_as_if = Outcome::not_addressed;
-  Perhaps contested = Perhaps::no;
-  /// Terms of the exceptions that stand, with the keys of their provisions.
-  std::map<std::string, std::string> terms;
-  /// Keys of the standing provisions that the outcome rests on.
-  std::vector<std::string> provisions;
+    std::string duty;
+    std::string reads;
+    std::string asks;
+    /// Position in the vocabulary, in which the weightiest duties come first.
+    std::size_t rank = 0;
+    Outcome outcome = Outcome::not_addressed;
+    /// What some filling of the unknown facts leads to; one entry when the outcome is decided.
+    std::vector<Outcome> possible;
+    /// False when `possible` and `settled_by` may hold more than some filling leads to.
+    bool exact = true;
+    /// The facts that can still change the outcome, best to ask first in `ask_next`.
+    std::vector<std::string> settled_by;
+    std::string ask_next;
+    /// True when only plan facts are open: then `conditional` says what the answer comes to.
+    bool waits_for_plan = false;
+    std::vector<Conditional> conditional;
+    /// The strictest possible outcome; act as if it held until the duty is settled.
+    Outcome act_as_if = Outcome::not_addressed;
+    Perhaps contested = Perhaps::no;
+    /// Terms of the exceptions that stand, with the keys of their provisions.
+    std::map<std::string, std::string> terms;
+    /// Keys of the standing provisions that the outcome rests on.
+    std::vector<std::string> provisions;
 };
 
 struct ChoiceDecision {
-  std::string choice;
-  std::string reads;
-  std::vector<std::string> admissible;
-  /// Removed values, each with the keys of the provisions that removed it.
-  std::map<std::string, std::vector<std::string>> barred;
-  /// Values that an open provision may still remove, with the keys of those provisions.
-  std::map<std::string, std::vector<std::string>> open;
-  /// Whether no value is left: no means satisfies every authority, stop and ask.
-  Perhaps empty = Perhaps::no;
-  bool exact = true;
-  std::vector<std::string> settled_by;
+    std::string choice;
+    std::string reads;
+    std::vector<std::string> admissible;
+    /// Removed values, each with the keys of the provisions that removed it.
+    std::map<std::string, std::vector<std::string>> barred;
+    /// Values that an open provision may still remove, with the keys of those provisions.
+    std::map<std::string, std::vector<std::string>> open;
+    /// Whether no value is left: no means satisfies every authority, stop and ask.
+    Perhaps empty = Perhaps::no;
+    bool exact = true;
+    std::vector<std::string> settled_by;
 };
 
 /// One bound on a quantity. The text is the author's own figure.
 struct Bound {
-  std::string provision;
-  bool at_most = true;
-  std::string text;
-  Status status = Status::stands;
-  bool strictest = false;
-  /// For open bounds: "if means is arrest".
-  std::string when;
+    std::string provision;
+    bool at_most = true;
+    std::string text;
+    Status status = Status::stands;
+    bool strictest = false;
+    /// For open bounds: "if means is arrest".
+    std::string when;
 };
 
 struct LimitDecision {
-  std::string quantity;
-  std::string reads;
-  /// The quantity as computed or given, in its unit; empty when not known.
-  std::string value;
-  std::vector<Bound> bounds;
+    std::string quantity;
+    std::string reads;
+    /// The quantity as computed or given, in its unit; empty when not known.
+    std::string value;
+    std::vector<Bound> bounds;
 };
 
 struct Fit {
-  /// "duty", "choice" or "limit", and its name.
-  std::string about;
-  std::string name;
-  Verdict verdict = Verdict::open;
-  std::string reason;
-  std::vector<std::string> provisions;
+    /// "duty", "choice" or "limit", and its name.
+    std::string about;
+    std::string name;
+    Verdict verdict = Verdict::open;
+    std::string reason;
+    std::vector<std::string> provisions;
 };
 
 struct Governing {
-  std::string authority;
-  std::string title;
-  std::string standing;
-  Perhaps governs = Perhaps::no;
-  /// True when the host named it.
-  bool named = false;
-  std::vector<std::string> provisions;
-  std::vector<std::string> settled_by;
+    std::string authority;
+    std::string title;
+    std::string standing;
+    Perhaps governs = Perhaps::no;
+    /// True when the host named it.
+    bool named = false;
+    std::vector<std::string> provisions;
+    std::vector<std::string> settled_by;
 };
 
 struct Reason {
-  /// The sentence, with the value that was given.
-  std::string says;
-  /// "true", "false" or "unknown".
-  std::string_view truth;
-  std::vector<std::string> facts;
+    /// The sentence, with the value that was given.
+    std::string says;
+    /// "true", "false" or "unknown".
+    std::string_view truth;
+    std::vector<std::string> facts;
 };
 
 /// One provision that was considered.
 struct Step {
-  std::string provision;
-  std::string authority;
-  Status status = Status::stands;
-  std::string cite;
-  std::vector<std::string> also_cite;
-  /// How the adopting authority took the provision over; empty when it is its own.
-  std::string adopted_by;
-  std::string standing;
-  std::string source;
-  std::string source_note;
-  std::string gist;
-  /// "tie-off: required", "means: bars positioning", "free-fall: at most 6 ft" ...
-  std::string effect;
-  std::vector<Reason> because;
-  std::vector<std::string> displaced_by;
+    std::string provision;
+    std::string authority;
+    Status status = Status::stands;
+    std::string cite;
+    std::vector<std::string> also_cite;
+    /// How the adopting authority took the provision over; empty when it is its own.
+    std::string adopted_by;
+    std::string standing;
+    std::string source;
+    std::string source_note;
+    std::string gist;
+    /// "tie-off: required", "means: bars positioning", "free-fall: at most 6 ft" ...
+    std::string effect;
+    std::vector<Reason> because;
+    std::vector<std::string> displaced_by;
 };
 
 struct PackUsed {
-  std::string authority;
-  std::string title;
-  std::string edition;
-  std::string verified_through;
-  /// The date fact that picked the edition, "work-date" for the deciding date.
-  std::string picked_by;
-  std::string picked_date;
-  Perhaps counts = Perhaps::yes;
+    std::string authority;
+    std::string title;
+    std::string edition;
+    std::string verified_through;
+    /// The date fact that picked the edition, "work-date" for the deciding date.
+    std::string picked_by;
+    std::string picked_date;
+    Perhaps counts = Perhaps::yes;
 };
 
 struct QuantityValue {
-  std::string quantity;
-  std::string reads;
-  /// In the quantity's unit; "does not apply", or "not known".
-  std::string value;
-  /// The formula as written, and with its terms filled in.
-  std::string formula;
-  std::string filled;
+    std::string quantity;
+    std::string reads;
+    /// In the quantity's unit; "does not apply", or "not known".
+    std::string value;
+    /// The formula as written, and with its terms filled in.
+    std::string formula;
+    std::string filled;
 };
 
 struct Decision {
-  Date on = Date::from_days(0);
-  std::vector<Governing> governing;
-  std::vector<DutyDecision> duties;    // every duty that a governing authority may speak of
-  std::vector<ChoiceDecision> choices; // likewise
-  std::vector<LimitDecision> limits;   // likewise
-  std::vector<Fit> fit;
-  std::vector<QuantityValue> quantities;
-  std::vector<Step> trail;
-  std::vector<std::string> cautions;
-  std::vector<PackUsed> packs;
-  std::vector<FactEntry> facts;
+    Date on = Date::from_days(0);
+    std::vector<Governing> governing;
+    std::vector<DutyDecision> duties;     // every duty that a governing authority may speak of
+    std::vector<ChoiceDecision> choices;  // likewise
+    std::vector<LimitDecision> limits;    // likewise
+    std::vector<Fit> fit;
+    std::vector<QuantityValue> quantities;
+    std::vector<Step> trail;
+    std::vector<std::string> cautions;
+    std::vector<PackUsed> packs;
+    std::vector<FactEntry> facts;
 
-  [[nodiscard]] const DutyDecision* duty(std::string_view name) const;
-  [[nodiscard]] const ChoiceDecision* choice(std::string_view name) const;
-  [[nodiscard]] const LimitDecision* limit(std::string_view name) const;
-  /// True when some duty is undetermined for want of more than the plan.
-  [[nodiscard]] bool undetermined() const;
+    [[nodiscard]] const DutyDecision* duty(std::string_view name) const;
+    [[nodiscard]] const ChoiceDecision* choice(std::string_view name) const;
+    [[nodiscard]] const LimitDecision* limit(std::string_view name) const;
+    /// True when some duty is undetermined for want of more than the plan.
+    [[nodiscard]] bool undetermined() const;
 };
 
 std::string_view word(Outcome outcome);

@@ -15,37 +15,37 @@ enum class Severity { error, warning, note };
 /// A stretch of text. Lines and columns count from 1; a column counts characters, not bytes.
 /// `line` is 0 when the finding concerns a file as a whole.
 struct Place {
-  std::string file;
-  std::uint32_t line = 0;
-  std::uint32_t column = 0;
-  std::uint32_t length = 0;
-  /// The source line, shortened when it is long.
-  std::string text;
+    std::string file;
+    std::uint32_t line = 0;
+    std::uint32_t column = 0;
+    std::uint32_t length = 0;
+    /// The source line, shortened when it is long.
+    std::string text;
 };
 
 /// Another place that the finding speaks of, with what stands there.
 struct OtherPlace {
-  Place place;
-  std::string says;
+    Place place;
+    std::string says;
 };
 
 struct Finding {
-  /// Stable code, such as "unknown-name"; the full list is `finding_kinds()`.
-  std::string_view code;
-  Severity severity = Severity::error;
-  Place place;
-  /// What was seen. Lower case, no final stop.
-  std::string message;
-  /// What to do, or empty.
-  std::string help;
-  std::vector<OtherPlace> others;
+    /// Stable code, such as "unknown-name"; the full list is `finding_kinds()`.
+    std::string_view code;
+    Severity severity = Severity::error;
+    Place place;
+    /// What was seen. Lower case, no final stop.
+    std::string message;
+    /// What to do, or empty.
+    std::string help;
+    std::vector<OtherPlace> others;
 };
 
 /// One kind of finding: its code, its usual severity and what it means in one sentence.
 struct FindingKind {
-  std::string_view code;
-  Severity severity;
-  std::string_view meaning;
+    std::string_view code;
+    Severity severity;
+    std::string_view meaning;
 };
 
 /// All kinds, in the order in which they are documented.

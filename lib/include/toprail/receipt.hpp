@@ -1,9 +1,9 @@
 // Receipts: the self-contained record of one decision, made to be defended years later.
 //
 //   toprail::ReceiptMaker maker(*loaded.shelf);
-//   toprail::MadeReceipt made = maker.make(facts, *toprail::Date::parse("2024-06-01"), {}, "lift-3");
-//   file << made.text << '\n';
-//   toprail::ReadReceipt read = toprail::read_receipt(made.text);  // checks digest and signatures
+//   toprail::MadeReceipt made = maker.make(facts, *toprail::Date::parse("2024-06-01"), {},
+//   "lift-3"); file << made.text << '\n'; toprail::ReadReceipt read =
+//   toprail::read_receipt(made.text);  // checks digest and signatures
 //
 // A receipt is one line of JSON in canonical form (RFC 8785, here with strings, whole numbers,
 // true, false, lists and maps alone: never a floating-point number). Equal packs, facts, date,
@@ -21,9 +21,9 @@
 // is the SHA-256 of the canonical receipt without "digest", "seed", "salts" and "signatures", in
 // which "tells" of entry number N is replaced by its commitment
 //    "held": SHA-256(salt(N) followed by the canonical bytes of "tells").
-// salt(N) is HMAC-SHA-256 of the text "told/N" under the receipt's seed (32 bytes, all zero when the
-// receipt has no seed). An entry can therefore give way to its commitment later without changing the
-// digest: see redaction.hpp.
+// salt(N) is HMAC-SHA-256 of the text "told/N" under the receipt's seed (32 bytes, all zero when
+// the receipt has no seed). An entry can therefore give way to its commitment later without
+// changing the digest: see redaction.hpp.
 #pragma once
 
 #include "toprail/date.hpp"
@@ -57,8 +57,8 @@ using Seed = std::array<std::uint8_t, 32>;
 Seed random_seed();
 
 struct ReceiptOptions {
-    /// Without a seed the receipt can never be redacted, since whoever has the digest could find the
-    /// removed value by trying.
+    /// Without a seed the receipt can never be redacted, since whoever has the digest could find
+    /// the removed value by trying.
     std::optional<Seed> seed;
 };
 
@@ -85,6 +85,7 @@ class ReceiptMaker {
                                    const ReceiptOptions& receipt = {}) const;
 
     [[nodiscard]] const Shelf& shelf() const;
+    [[nodiscard]] const ReceiptMakerData& data() const { return *data_; }
 
   private:
     std::shared_ptr<const ReceiptMakerData> data_;
@@ -119,8 +120,8 @@ struct Receipt {
     std::shared_ptr<const ReceiptTree> tree;
 };
 
-/// unreadable: not JSON within the limits, or not a receipt. newer: of a format that this library does
-/// not know. altered: a receipt whose bytes are not those that were recorded.
+/// unreadable: not JSON within the limits, or not a receipt. newer: of a format that this library
+/// does not know. altered: a receipt whose bytes are not those that were recorded.
 enum class ReceiptTrouble : std::uint8_t { none, unreadable, newer, altered };
 
 struct ReadReceipt {

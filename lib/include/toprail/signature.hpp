@@ -22,8 +22,8 @@
 
 namespace toprail {
 
-/// A pair of keys in hexadecimal digits. Whoever has the secret one can sign: it belongs in a file that
-/// only its owner reads.
+/// A pair of keys in hexadecimal digits. Whoever has the secret one can sign: it belongs in a file
+/// that only its owner reads.
 struct KeyPair {
     std::string public_key;
     std::string secret_key;
@@ -43,16 +43,16 @@ std::string public_half(const std::string& secret_key);
 /// The line that stands in a signature file, with its line end. Precondition: is_secret_key.
 std::string sign_file(std::string_view file_bytes, const std::string& secret_key);
 
-/// The public keys whose signatures in that signature file hold for those bytes. Lines that cannot be read
-/// or do not hold are passed over.
+/// The public keys whose signatures in that signature file hold for those bytes. Lines that cannot
+/// be read or do not hold are passed over.
 std::vector<std::string> signers(std::string_view file_bytes, std::string_view signature_file);
 
 /// For LoadOptions::approve: refuses every pack and vocabulary that none of the keys signed. Reads
 /// the signature file beside each.
 std::function<std::string(const SourceText&)> signed_by(std::vector<std::string> public_keys);
 
-/// The receipt with a signature added; other signatures and the digest stay. Preconditions: the text
-/// reads as a receipt, is_secret_key. Empty when the text does not read as a receipt.
+/// The receipt with a signature added; other signatures and the digest stay. Preconditions: the
+/// text reads as a receipt, is_secret_key. Empty when the text does not read as a receipt.
 std::optional<std::string> sign_receipt(std::string_view receipt, const std::string& secret_key);
 
 }  // namespace toprail

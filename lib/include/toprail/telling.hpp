@@ -1,10 +1,11 @@
-// Telling a decision: text for people, JSON for programs. Pure functions; thread-safe.
+// Telling a decision: text, pages and drawings for people, JSON for programs. Pure functions;
+// thread-safe.
 #pragma once
-
-#include <string>
 
 #include "toprail/decision.hpp"
 #include "toprail/shelf.hpp"
+
+#include <string>
 
 namespace toprail {
 
@@ -16,11 +17,24 @@ enum class Length { answer, reasons, everything };
 std::string tell_text(const Decision& decision, const std::string& case_name,
                       const std::string& says = {}, Length length = Length::reasons);
 
+/// A page of HTML that needs nothing else: no script, no network. It prints well, needs no colour,
+/// and has the headings, landmarks and table heads that screen readers go by.
+std::string tell_html(const Decision& decision, const std::string& case_name,
+                      const std::string& says = {}, Length length = Length::reasons);
+
+/// The part of the graph that mattered, for the graphviz tools (DOT): facts, the provisions that
+/// they made stand, fall or open, and the answers those bear on.
+std::string draw_dot(const Decision& decision, const std::string& case_name);
+
 /// Appends one JSON object to `out`. Keys stand in a fixed order; equal decisions give equal bytes.
 /// The keys are described in the README under "JSON".
 void append_json(std::string& out, const Decision& decision, const std::string& case_name);
 
 /// Appends findings as a JSON array.
 void append_json(std::string& out, const std::vector<Finding>& findings);
+
+/// Appends findings as one SARIF 2.1.0 log with a single run; its rules are the kinds that occur,
+/// with their explanations. Paths become URI references: relative ones stay relative.
+void append_sarif(std::string& out, const std::vector<Finding>& findings);
 
 }  // namespace toprail

@@ -1,140 +1,151 @@
 // Entry point: bind_facts.
 #include "deciding/bound.hpp"
 
-#include <algorithm>
+#include "reading/fields.hpp"
 
+#include <algorithm>
 
 namespace toprail {
 namespace {
 
 // What the fact takes, for messages.
 std::string accepted(const Fact& fact) {
-  switch (fact.type) {
+    switch (fact.type) {
     case FactType::yes_no:
-      return "yes or no";
+        return "yes or no";
     case FactType::choice:
-      return list_or(fact.values);
+        return list_or(fact.values);
     case FactType::date:
-      return "a day such as 2024-06-01";
+        return "a day such as 2024-06-01";
     case FactType::count:
-      return "a whole number";
+        return "a whole number";
     case FactType::measured:
-      break;
-  }
-  std::vector<std::string> units;
-  for (const std::string_view unit : units_of(fact.dimension)) {
-    units.emplace_back(unit);
-  }
-  return fact.dimension.plain() ? "a number" : "a number with a unit (" + list_or(units) + ")";
+        break;
+    }
+    std::vector<std::string> units;
+    for (const std::string_view unit : units_of(fact.dimension)) {
+        units.emplace_back(unit);
+    }
+    return fact.dimension.plain() ? "a number" : "a number with a unit (" + list_or(units) + ")";
 }
 
 std::string range(const Fact& fact) {
-  if (fact.from && fact.to) {
-    return "from " + fact.from->text + " to " + fact.to->text;
-  }
-  return fact.from ? "at least " + fact.from->text : "at most " + fact.to->text;
+    if (fact.from && fact.to) {
+        return "from " + fact.from->text + " to " + fact.to->text;
+    }
+    return fact.from ? "at least " + fact.from->text : "at most " + fact.to->text;
 }
 
 class Binder {
- public:
-  Binder(const Model& model, Findings& findings) : model_(model), findings_(findings) {}
+  public:
+    Binder(const Model& model, Findings& findings) : model_(model), findings_(findings) {}
 
-  std::vector<BoundFact> bind(const Facts& facts) {
-    std::vector<BoundFact> bound(model_.facts.size());
-    for (const FactEntry& entry : facts.entries()) {
-      const auto found = model_.shared_names.find(entry.name);
-      if (found == model_.shared_names.end() || found->second.kind != RefKind::fact) {
-        report_unknown_fact(entry);
-        continue;
-      }
-      const Fact& fact = model_.facts[found->second.index];
-      BoundFact value;
-      value.state = entry.state;
-      if (entry.state == FactState::does_not_apply && !fact.may_not_apply) {
-        add(Kind::cannot_be_absent, entry, "\"" + fact.name + "\" always applies").help =
-            "it takes " + accepted(fact) + ", or \"not known\"";
-      } else if (entry.state != FactState::given || read(fact, entry, value)) {
-        bound[found->second.index] = value;
-      }
-    }
-    return bound;
-  }
-
- private:
-  Finding& add(Kind kind, const FactEntry& entry, std::string message) {
-    Finding& finding = findings_.add(kind, {}, std::move(message));
-    finding.place = entry.place;
-    return finding;
-  }
-
-  void report_unknown_fact(const FactEntry& entry) {
-    std::vector<std::string> known;
-    for (const Fact& fact : model_.facts) {
-      known.push_back(fact.name);
-    }
-    const std::string near = nearest(entry.name, known);
-    add(Kind::unknown_fact, entry, "no fact is called \"" + entry.name + "\"").help =
-        near.empty() ? "" : "did you mean " + near + "?";
-  }
-
-  bool unreadable(const Fact& fact, const FactEntry& entry) {
-    add(Kind::unreadable_fact, entry, "\"" + entry.text + "\" is no value of " + fact.name).help =
-        "it takes " + accepted(fact) + ", or \"not known\"";
-    return false;
-  }
-
-  bool read(const Fact& fact, const FactEntry& entry, BoundFact& value) {
-    switch (fact.type) {
-      case FactType::yes_no:
-        if (entry.text == "yes" || entry.text == "no" || entry.text == "true" ||
-            entry.text == "false") {
-          value.value = entry.text == "yes" || entry.text == "true" ? 1 : 0;
-          return true;
+    std::vector<BoundFact> bind(const Facts& facts) {
+        std::vector<BoundFact> bound(model_.facts.size());
+        for (const FactEntry& entry : facts.entries()) {
+            const auto found = model_.shared_names.find(entry.name);
+            if (found == model_.shared_names.end() || found->second.kind != RefKind::fact) {
+                report_unknown_fact(entry);
+                continue;
+            }
+            const Fact& fact = model_.facts[found->second.index];
+            BoundFact value;
+            value.state = entry.state;
+            if (entry.state == FactState::does_not_apply && !fact.may_not_apply) {
+                add(Kind::cannot_be_absent, entry, "\"" + fact.name + "\" always applies").help =
+                    "it takes " + accepted(fact) + ", or \"not known\"";
+            } else if (entry.state != FactState::given || read(fact, entry, value)) {
+                bound[found->second.index] = value;
+            }
         }
-        return unreadable(fact, entry);
-      case FactType::choice: {
-        const auto found = std::find(fact.values.begin(), fact.values.end(), entry.text);
-        value.value = static_cast<std::uint32_t>(found - fact.values.begin());
-        return found != fact.values.end() || unreadable(fact, entry);
-      }
-      case FactType::date:
-        if (const auto day = Date::parse(entry.text)) {
-          value.day = day->days();
-          return true;
+        return bound;
+    }
+
+  private:
+    Finding& add(Kind kind, const FactEntry& entry, std::string message) {
+        Finding& finding = findings_.add(kind, {}, std::move(message));
+        finding.place = entry.place;
+        return finding;
+    }
+
+    void report_unknown_fact(const FactEntry& entry) {
+        std::vector<std::string> known;
+        for (const Fact& fact : model_.facts) {
+            known.push_back(fact.name);
         }
-        return unreadable(fact, entry);
-      case FactType::count:
-      case FactType::measured:
-        break;
+        const std::string near = nearest(entry.name, known);
+        add(Kind::unknown_fact, entry, "no fact is called \"" + entry.name + "\"").help =
+            near.empty() ? "" : "did you mean " + near + "?";
     }
-    return read_number(fact, entry, value);
-  }
 
-  bool read_number(const Fact& fact, const FactEntry& entry, BoundFact& value) {
-    const FigureReading reading = read_figure(entry.text);
-    if (!reading.figure || reading.figure->dimension != fact.dimension) {
-      return unreadable(fact, entry);
+    bool unreadable(const Fact& fact, const FactEntry& entry) {
+        Finding& finding =
+            add(Kind::unreadable_fact, entry, "\"" + entry.text + "\" is no value of " + fact.name);
+        const std::string near =
+            fact.type == FactType::choice ? nearest(entry.text, fact.values) : "";
+        if (fact.type == FactType::date) {
+            finding.help = date_help(entry.text) + ", or \"not known\"";
+        } else if (!near.empty() && entry.text != "yes" && entry.text != "no") {
+            finding.help = "did you mean " + near + "?";
+        } else {
+            finding.help = "it takes " + accepted(fact) + ", or \"not known\"";
+        }
+        return false;
     }
-    value.number = reading.figure->base;
-    if (fact.type == FactType::count && boost::multiprecision::denominator(value.number) != 1) {
-      return unreadable(fact, entry);
-    }
-    if ((fact.from && value.number < fact.from->base) || (fact.to && value.number > fact.to->base)) {
-      add(Kind::out_of_range, entry, "\"" + entry.text + "\" is no sensible " + fact.name).help =
-          "it lies " + range(fact);
-      return false;
-    }
-    return true;
-  }
 
-  const Model& model_;
-  Findings& findings_;
+    bool read(const Fact& fact, const FactEntry& entry, BoundFact& value) {
+        switch (fact.type) {
+        case FactType::yes_no:
+            if (entry.text == "yes" || entry.text == "no" || entry.text == "true" ||
+                entry.text == "false") {
+                value.value = entry.text == "yes" || entry.text == "true" ? 1 : 0;
+                return true;
+            }
+            return unreadable(fact, entry);
+        case FactType::choice: {
+            const auto found = std::find(fact.values.begin(), fact.values.end(), entry.text);
+            value.value = static_cast<std::uint32_t>(found - fact.values.begin());
+            return found != fact.values.end() || unreadable(fact, entry);
+        }
+        case FactType::date:
+            if (const auto day = Date::parse(entry.text)) {
+                value.day = day->days();
+                return true;
+            }
+            return unreadable(fact, entry);
+        case FactType::count:
+        case FactType::measured:
+            break;
+        }
+        return read_number(fact, entry, value);
+    }
+
+    bool read_number(const Fact& fact, const FactEntry& entry, BoundFact& value) {
+        const FigureReading reading = read_figure(entry.text);
+        if (!reading.figure || reading.figure->dimension != fact.dimension) {
+            return unreadable(fact, entry);
+        }
+        value.number = reading.figure->base;
+        if (fact.type == FactType::count && boost::multiprecision::denominator(value.number) != 1) {
+            return unreadable(fact, entry);
+        }
+        if ((fact.from && value.number < fact.from->base) ||
+            (fact.to && value.number > fact.to->base)) {
+            add(Kind::out_of_range, entry, "\"" + entry.text + "\" is no sensible " + fact.name)
+                .help = "it lies " + range(fact);
+            return false;
+        }
+        return true;
+    }
+
+    const Model& model_;
+    Findings& findings_;
 };
 
 }  // namespace
 
 std::vector<BoundFact> bind_facts(const Model& model, const Facts& facts, Findings& findings) {
-  return Binder(model, findings).bind(facts);
+    return Binder(model, findings).bind(facts);
 }
 
 }  // namespace toprail

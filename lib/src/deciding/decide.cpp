@@ -1,107 +1,108 @@
 // Entry point: Shelf::decide.
-#include <algorithm>
-
 #include "deciding/work.hpp"
 #include "rulepack/resolve.hpp"
+
+#include <algorithm>
 
 namespace toprail {
 namespace {
 
-Circumstances read_circumstances(const Model& model, Date on, const DecideOptions& options,
-                                 Findings& findings) {
-  Circumstances circumstances;
-  circumstances.on = on;
-  for (const std::string& name : options.authorities) {
-    const auto found = model.authority_names.find(name);
-    if (found == model.authority_names.end()) {
-      std::vector<std::string> known;
-      for (const auto& [id, authority] : model.authority_names) {
-        known.push_back(id);
-      }
-      report_unknown(Kind::unknown_authority, {name, {}}, "authority", known, findings);
-      continue;
-    }
-    circumstances.named.resize(model.authorities.size(), false);
-    circumstances.named[found->second.value] = true;
-  }
-  return circumstances;
-}
-
 void add_tree(const std::optional<LoweredTree>& tree, std::vector<NodeId>& nodes) {
-  if (tree) {
-    nodes.push_back(tree->node);
-  }
+    if (tree) {
+        nodes.push_back(tree->node);
+    }
 }
 
 // Every node that some part of the decision asks for, under the authorities that may govern.
 std::vector<NodeId> nodes_to_know(const Work& work) {
-  std::vector<NodeId> nodes = work.program.governs;
-  for (std::size_t i = 0; i < work.program.provisions.size(); ++i) {
-    const LoweredProvision& p = work.program.provisions[i];
-    if (work.may_govern(ProvisionId(i))) {
-      nodes.insert(nodes.end(), {p.edition, p.in_force, p.stands, p.displaced, p.live});
-      add_tree(p.where, nodes);
-      for (const LoweredTree& guard : p.guards) {
-        nodes.push_back(guard.node);
-      }
-      add_tree(work.program.terms_met_by[i], nodes);
+    std::vector<NodeId> nodes = work.program.governs;
+    for (std::size_t i = 0; i < work.program.provisions.size(); ++i) {
+        const LoweredProvision& p = work.program.provisions[i];
+        if (work.may_govern(ProvisionId(i))) {
+            nodes.insert(nodes.end(), {p.edition, p.in_force, p.stands, p.displaced, p.live});
+            add_tree(p.where, nodes);
+            for (const LoweredTree& guard : p.guards) {
+                nodes.push_back(guard.node);
+            }
+            add_tree(work.program.terms_met_by[i], nodes);
+        }
     }
-  }
-  for (const LoweredDuty& duty : work.program.duties) {
-    nodes.insert(nodes.end(), {duty.required, duty.excepted, duty.not_required, duty.contested});
-    add_tree(duty.met_by, nodes);
-  }
-  for (const LoweredChoice& choice : work.program.choices) {
-    nodes.insert(nodes.end(), choice.removed.begin(), choice.removed.end());
-    nodes.push_back(choice.empty);
-  }
-  return nodes;
+    for (const LoweredDuty& duty : work.program.duties) {
+        nodes.insert(nodes.end(),
+                     {duty.required, duty.excepted, duty.not_required, duty.contested});
+        add_tree(duty.met_by, nodes);
+    }
+    for (const LoweredChoice& choice : work.program.choices) {
+        nodes.insert(nodes.end(), choice.removed.begin(), choice.removed.end());
+        nodes.push_back(choice.empty);
+    }
+    return nodes;
 }
 
 Decision tell(Work& work) {
-  Decision decision;
-  decision.on = work.circumstances.on;
-  decision.facts = work.given.entries();
-  std::sort(decision.facts.begin(), decision.facts.end(),
-            [](const FactEntry& a, const FactEntry& b) { return a.name < b.name; });
-  decision.governing = tell_governing(work);
-  decision.duties = decide_duties(work);
-  decision.choices = decide_choices(work);
-  decision.limits = decide_limits(work);
-  decision.fit = hold_plan(work, decision);
-  decision.quantities = tell_quantities(work);
-  decision.trail = tell_steps(work);
-  decision.packs = tell_packs(work);
-  decision.cautions = tell_cautions(decision);
-  return decision;
+    Decision decision;
+    decision.on = work.circumstances.on;
+    decision.facts = work.given.entries();
+    std::sort(decision.facts.begin(), decision.facts.end(),
+              [](const FactEntry& a, const FactEntry& b) { return a.name < b.name; });
+    decision.governing = tell_governing(work);
+    decision.duties = decide_duties(work);
+    decision.choices = decide_choices(work);
+    decision.limits = decide_limits(work);
+    decision.fit = hold_plan(work, decision);
+    decision.quantities = tell_quantities(work);
+    decision.trail = tell_steps(work);
+    decision.packs = tell_packs(work);
+    decision.cautions = tell_cautions(decision);
+    return decision;
 }
 
 }  // namespace
 
+Circumstances read_circumstances(const Model& model, Date on, const DecideOptions& options,
+                                 Findings& findings) {
+    Circumstances circumstances;
+    circumstances.on = on;
+    for (const std::string& name : options.authorities) {
+        const auto found = model.authority_names.find(name);
+        if (found == model.authority_names.end()) {
+            std::vector<std::string> known;
+            for (const auto& [id, authority] : model.authority_names) {
+                known.push_back(id);
+            }
+            report_unknown(Kind::unknown_authority, {name, {}}, "authority", known, findings);
+            continue;
+        }
+        circumstances.named.resize(model.authorities.size(), false);
+        circumstances.named[found->second.value] = true;
+    }
+    return circumstances;
+}
+
 Shelf::Shelf(std::shared_ptr<const ShelfData> data) : data_(std::move(data)) {}
 
 Answer Shelf::decide(const Facts& facts, Date on, const DecideOptions& options) const {
-  Answer answer;
-  Findings findings;
-  const Model& model = data_->model;
-  const std::vector<BoundFact> bound = bind_facts(model, facts, findings);
-  const Circumstances circumstances = read_circumstances(model, on, options, findings);
-  if (!findings.any_error()) {
-    const Program& program = data_->program;
-    Knowledge knowledge(program, model, bound, circumstances, options.budget);
-    Work work{model, program, facts, circumstances, knowledge, {}};
-    knowledge.work_out(program.governs);
-    for (const NodeId governs : program.governs) {
-      work.governs.push_back(knowledge.truth(governs));
-    }
-    report_before_first_edition(work, findings);
+    Answer answer;
+    Findings findings;
+    const Model& model = data_->model;
+    const std::vector<BoundFact> bound = bind_facts(model, facts, findings);
+    const Circumstances circumstances = read_circumstances(model, on, options, findings);
     if (!findings.any_error()) {
-      knowledge.work_out(nodes_to_know(work));
-      answer.decision = tell(work);
+        const Program& program = data_->program;
+        Knowledge knowledge(program, model, bound, circumstances, options.budget);
+        Work work{model, program, facts, circumstances, knowledge, {}};
+        knowledge.work_out(program.governs);
+        for (const NodeId governs : program.governs) {
+            work.governs.push_back(knowledge.truth(governs));
+        }
+        report_before_first_edition(work, findings);
+        if (!findings.any_error()) {
+            knowledge.work_out(nodes_to_know(work));
+            answer.decision = tell(work);
+        }
     }
-  }
-  answer.findings = findings.take();
-  return answer;
+    answer.findings = findings.take();
+    return answer;
 }
 
 }  // namespace toprail

@@ -1,6 +1,7 @@
-// Decision diagrams over the unknown facts of one case. Each variable has a few classes of values; a
-// diagram says for every combination of classes whether something is true. Diagrams are reduced and
-// shared: two that mean the same are the same number, and one depends on exactly the variables in it.
+// Decision diagrams over the unknown facts of one case. Each variable has a few classes of values;
+// a diagram says for every combination of classes whether something is true. Diagrams are reduced
+// and shared: two that mean the same are the same number, and one depends on exactly the variables
+// in it.
 #pragma once
 
 #include <cstdint>
@@ -14,59 +15,61 @@ struct BudgetSpent {};
 
 /// Not thread-safe; one per case.
 class Diagrams {
- public:
-  using Ref = std::uint32_t;
-  static constexpr Ref never = 0;
-  static constexpr Ref always = 1;
+  public:
+    using Ref = std::uint32_t;
+    static constexpr Ref never = 0;
+    static constexpr Ref always = 1;
 
-  explicit Diagrams(std::size_t budget) : budget_(budget) {}
+    explicit Diagrams(std::size_t budget) : budget_(budget) {}
 
-  /// A new variable with that many classes (at least 1). Later variables stand below earlier ones.
-  std::uint32_t add_variable(std::size_t classes);
-  [[nodiscard]] std::size_t classes(std::uint32_t variable) const { return classes_[variable]; }
-  [[nodiscard]] std::size_t variables() const { return classes_.size(); }
+    /// A new variable with that many classes (at least 1). Later variables stand below earlier
+    /// ones.
+    std::uint32_t add_variable(std::size_t classes);
+    [[nodiscard]] std::size_t classes(std::uint32_t variable) const { return classes_[variable]; }
+    [[nodiscard]] std::size_t variables() const { return classes_.size(); }
 
-  /// True for the classes that are marked.
-  Ref test(std::uint32_t variable, const std::vector<bool>& true_for);
-  Ref both(Ref a, Ref b);
-  Ref either(Ref a, Ref b);
-  Ref negate(Ref a);
-  Ref differ(Ref a, Ref b) { return either(both(a, negate(b)), both(negate(a), b)); }
-  /// `a` where the variable is known to have that class.
-  Ref restrict_to(Ref a, std::uint32_t variable, std::uint32_t value);
+    /// True for the classes that are marked.
+    Ref test(std::uint32_t variable, const std::vector<bool>& true_for);
+    Ref both(Ref a, Ref b);
+    Ref either(Ref a, Ref b);
+    Ref negate(Ref a);
+    Ref differ(Ref a, Ref b) { return either(both(a, negate(b)), both(negate(a), b)); }
+    /// `a` where the variable is known to have that class.
+    Ref restrict_to(Ref a, std::uint32_t variable, std::uint32_t value);
 
-  /// Marks in `used` (one flag per variable) every variable that `a` depends on.
-  void mark_support(Ref a, std::vector<bool>& used) const;
-  /// The share of all combinations for which `a` is true, every class of a variable weighing the same.
-  [[nodiscard]] double share(Ref a) const;
+    /// Marks in `used` (one flag per variable) every variable that `a` depends on.
+    void mark_support(Ref a, std::vector<bool>& used) const;
+    /// The share of all combinations for which `a` is true, every class of a variable weighing the
+    /// same.
+    [[nodiscard]] double share(Ref a) const;
 
-  /// The top variable and its children; precondition: `a` is neither never nor always.
-  [[nodiscard]] std::uint32_t top(Ref a) const { return nodes_[a - 2].variable; }
-  [[nodiscard]] Ref child(Ref a, std::uint32_t value) const {
-    return children_[nodes_[a - 2].first + value];
-  }
+    /// The top variable and its children; precondition: `a` is neither never nor always.
+    [[nodiscard]] std::uint32_t top(Ref a) const { return nodes_[a - 2].variable; }
+    [[nodiscard]] Ref child(Ref a, std::uint32_t value) const {
+        return children_[nodes_[a - 2].first + value];
+    }
 
- private:
-  struct Node {
-    std::uint32_t variable;
-    std::uint32_t first;
-  };
+  private:
+    struct Node {
+        std::uint32_t variable;
+        std::uint32_t first;
+    };
 
-  Ref make(std::uint32_t variable, const std::vector<Ref>& children);
-  [[nodiscard]] std::uint32_t level(Ref a) const {
-    return a < 2 ? static_cast<std::uint32_t>(classes_.size()) : top(a);
-  }
-  [[nodiscard]] Ref descend(Ref a, std::uint32_t variable, std::uint32_t value) const {
-    return level(a) == variable ? child(a, value) : a;
-  }
+    Ref make(std::uint32_t variable, const std::vector<Ref>& children);
+    [[nodiscard]] std::uint32_t level(Ref a) const {
+        return a < 2 ? static_cast<std::uint32_t>(classes_.size()) : top(a);
+    }
+    [[nodiscard]] Ref descend(Ref a, std::uint32_t variable, std::uint32_t value) const {
+        return level(a) == variable ? child(a, value) : a;
+    }
 
-  std::size_t budget_;
-  std::vector<std::size_t> classes_;
-  std::vector<Node> nodes_;
-  std::vector<Ref> children_;
-  std::unordered_multimap<std::uint64_t, Ref> unique_;
-  std::unordered_map<std::uint64_t, Ref> both_;
-  std::unordered_map<Ref, Ref> negated_;
+    std::size_t budget_;
+    std::vector<std::size_t> classes_;
+    std::vector<Node> nodes_;
+    std::vector<Ref> children_;
+    std::unordered_multimap<std::uint64_t, Ref> unique_;
+    std::unordered_map<std::uint64_t, Ref> both_;
+    std::unordered_map<Ref, Ref> negated_;
 };
 
 }  // namespace toprail

@@ -1,7 +1,7 @@
 // Entry point: decide_duties.
-#include <algorithm>
-
 #include "deciding/work.hpp"
+
+#include <algorithm>
 
 namespace toprail {
 namespace {
@@ -10,84 +10,86 @@ constexpr Outcome ranked[] = {Outcome::required, Outcome::required_with_exceptio
                               Outcome::not_required, Outcome::not_addressed};
 
 Perhaps perhaps(Truth truth) {
-  return truth == Truth::yes ? Perhaps::yes : truth == Truth::no ? Perhaps::no : Perhaps::possibly;
+    return truth == Truth::yes  ? Perhaps::yes
+           : truth == Truth::no ? Perhaps::no
+                                : Perhaps::possibly;
 }
 
 // The standing provisions that make the outcome what it is.
 void add_grounds(const Work& work, const LoweredDuty& lowered, DutyDecision& decision) {
-  const bool undetermined = decision.outcome == Outcome::undetermined;
-  for (const ProvisionId id : lowered.provisions) {
-    if (!work.may_govern(id)) {
-      continue;
+    const bool undetermined = decision.outcome == Outcome::undetermined;
+    for (const ProvisionId id : lowered.provisions) {
+        if (!work.may_govern(id)) {
+            continue;
+        }
+        const Effect& effect = work.model[id].effect;
+        const Truth live = work.knowledge.truth(work.program.provisions[id.value].live);
+        if (effect.kind == EffectKind::exception) {
+            if (live == Truth::yes) {
+                decision.terms.emplace(work.model.key(id), effect.terms);
+                decision.provisions.push_back(work.model.key(id));
+            }
+            continue;
+        }
+        const bool asks = decision.outcome == Outcome::required ||
+                          decision.outcome == Outcome::required_with_exception;
+        const bool bears = undetermined || effect.required == asks;
+        if (bears && (live == Truth::yes || (undetermined && live == Truth::open))) {
+            decision.provisions.push_back(work.model.key(id));
+        }
     }
-    const Effect& effect = work.model[id].effect;
-    const Truth live = work.knowledge.truth(work.program.provisions[id.value].live);
-    if (effect.kind == EffectKind::exception) {
-      if (live == Truth::yes) {
-        decision.terms.emplace(work.model.key(id), effect.terms);
-        decision.provisions.push_back(work.model.key(id));
-      }
-      continue;
-    }
-    const bool asks = decision.outcome == Outcome::required ||
-                      decision.outcome == Outcome::required_with_exception;
-    const bool bears = undetermined || effect.required == asks;
-    if (bears && (live == Truth::yes || (undetermined && live == Truth::open))) {
-      decision.provisions.push_back(work.model.key(id));
-    }
-  }
-  std::sort(decision.provisions.begin(), decision.provisions.end());
+    std::sort(decision.provisions.begin(), decision.provisions.end());
 }
 
 DutyDecision decide_duty(Work& work, DutyId id) {
-  const LoweredDuty& lowered = work.program.duties[id.value];
-  const Duty& duty = work.model[id];
-  DutyDecision decision;
-  decision.duty = duty.name;
-  decision.reads = duty.reads;
-  decision.asks = duty.asks;
-  decision.rank = id.value;
-  const Ranking ranking =
-      work.knowledge.rank({lowered.required, lowered.excepted, lowered.not_required});
-  for (std::size_t i = 0; i < std::size(ranked); ++i) {
-    if (ranking.reachable[i]) {
-      decision.possible.push_back(ranked[i]);
+    const LoweredDuty& lowered = work.program.duties[id.value];
+    const Duty& duty = work.model[id];
+    DutyDecision decision;
+    decision.duty = duty.name;
+    decision.reads = duty.reads;
+    decision.asks = duty.asks;
+    decision.rank = id.value;
+    const Ranking ranking =
+        work.knowledge.rank({lowered.required, lowered.excepted, lowered.not_required});
+    for (std::size_t i = 0; i < std::size(ranked); ++i) {
+        if (ranking.reachable[i]) {
+            decision.possible.push_back(ranked[i]);
+        }
     }
-  }
-  decision.act_as_if = decision.possible.front();
-  decision.exact = ranking.exact;
-  decision.contested = perhaps(work.knowledge.truth(lowered.contested));
-  if (decision.possible.size() == 1) {
-    decision.outcome = decision.possible.front();
-  } else {
-    decision.outcome = Outcome::undetermined;
-    decision.settled_by = work.names(ranking.settled_by);
-    decision.ask_next = ranking.ask_next.valid() ? work.model[ranking.ask_next].name : "";
-    decision.waits_for_plan = !ranking.settled_by.empty() && work.plan_only(ranking.settled_by);
-    for (std::size_t i = 0; decision.waits_for_plan && i < ranking.when.size(); ++i) {
-      const std::string when =
-          ranking.reachable[i] ? work.knowledge.when(ranking.when[i]) : std::string{};
-      if (!when.empty()) {
-        decision.conditional.push_back({when, std::string(word(ranked[i]))});
-      }
+    decision.act_as_if = decision.possible.front();
+    decision.exact = ranking.exact;
+    decision.contested = perhaps(work.knowledge.truth(lowered.contested));
+    if (decision.possible.size() == 1) {
+        decision.outcome = decision.possible.front();
+    } else {
+        decision.outcome = Outcome::undetermined;
+        decision.settled_by = work.names(ranking.settled_by);
+        decision.ask_next = ranking.ask_next.valid() ? work.model[ranking.ask_next].name : "";
+        decision.waits_for_plan = !ranking.settled_by.empty() && work.plan_only(ranking.settled_by);
+        for (std::size_t i = 0; decision.waits_for_plan && i < ranking.when.size(); ++i) {
+            const std::string when =
+                ranking.reachable[i] ? work.knowledge.when(ranking.when[i]) : std::string{};
+            if (!when.empty()) {
+                decision.conditional.push_back({when, std::string(word(ranked[i]))});
+            }
+        }
     }
-  }
-  add_grounds(work, lowered, decision);
-  return decision;
+    add_grounds(work, lowered, decision);
+    return decision;
 }
 
 }  // namespace
 
 std::vector<DutyDecision> decide_duties(Work& work) {
-  std::vector<DutyDecision> decisions;
-  for (const auto& [name, id] : work.model.duty_names) {
-    const std::vector<ProvisionId>& bearing = work.program.duties[id.value].provisions;
-    if (std::any_of(bearing.begin(), bearing.end(),
-                    [&work](ProvisionId p) { return work.may_govern(p); })) {
-      decisions.push_back(decide_duty(work, id));
+    std::vector<DutyDecision> decisions;
+    for (const auto& [name, id] : work.model.duty_names) {
+        const std::vector<ProvisionId>& bearing = work.program.duties[id.value].provisions;
+        if (std::any_of(bearing.begin(), bearing.end(),
+                        [&work](ProvisionId p) { return work.may_govern(p); })) {
+            decisions.push_back(decide_duty(work, id));
+        }
     }
-  }
-  return decisions;
+    return decisions;
 }
 
 }  // namespace toprail

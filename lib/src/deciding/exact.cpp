@@ -15,8 +15,7 @@ constexpr std::size_t most_values = 64;
 
 }  // namespace
 
-Exact::Exact(const Program& program, const Model& model, const FirstPass& first,
-             std::size_t budget)
+Exact::Exact(const Program& program, const Model& model, const FirstPass& first, std::size_t budget)
     : program_(program),
       model_(model),
       first_(first),
@@ -26,295 +25,315 @@ Exact::Exact(const Program& program, const Model& model, const FirstPass& first,
       values_(program.expressions.size()) {}
 
 Diagrams::Ref Exact::ref(NodeId node) const {
-  const Truth truth = first_.nodes[node.value];
-  if (truth != Truth::open) {
-    return truth == Truth::yes ? Diagrams::always : Diagrams::never;
-  }
-  return *refs_[node.value];
+    const Truth truth = first_.nodes[node.value];
+    if (truth != Truth::open) {
+        return truth == Truth::yes ? Diagrams::always : Diagrams::never;
+    }
+    return *refs_[node.value];
 }
 
 void Exact::work_out(const std::vector<NodeId>& outputs) {
-  const OpenCone cone = open_cone(program_, first_, outputs);
-  const auto thresholds = scan_thresholds(program_, model_, first_, cone);
-  add_variables(cone, thresholds);
-  for (const ProgramStep& step : program_.order) {
-    if (step.is_node && cone.nodes[step.index]) {
-      refs_[step.index] = node(program_.nodes[step.index]);
-    } else if (!step.is_node && cone.expressions[step.index]) {
-      values_[step.index] = expression(program_.expressions[step.index]);
+    const OpenCone cone = open_cone(program_, first_, outputs);
+    const auto thresholds = scan_thresholds(program_, model_, first_, cone);
+    add_variables(cone, thresholds);
+    for (const ProgramStep& step : program_.order) {
+        if (step.is_node && cone.nodes[step.index]) {
+            refs_[step.index] = node(program_.nodes[step.index]);
+        } else if (!step.is_node && cone.expressions[step.index]) {
+            values_[step.index] = expression(program_.expressions[step.index]);
+        }
     }
-  }
 }
 
-void Exact::add_variables(const OpenCone& cone, const std::vector<std::vector<Number>>& thresholds) {
-  std::map<FactId, std::vector<const std::vector<bool>*>> members;
-  std::map<FactId, std::vector<std::int32_t>> cuts;
-  std::map<FactId, bool> unknown;
-  for (std::size_t i = 0; i < program_.nodes.size(); ++i) {
-    if (!cone.nodes[i] || program_.nodes[i].kind != NodeKind::atom) {
-      continue;
+// A date that picks editions cannot lie before the first of them: such a case has no answer. When
+// it picks for several authorities that may govern, the earliest of their beginnings counts.
+std::optional<Date> Exact::first_edition(FactId date) const {
+    std::optional<Date> first;
+    for (std::size_t i = 0; i < model_.authorities.size(); ++i) {
+        const Rulepack& pack = model_[model_.authorities[i].editions.front()];
+        if (pack.edition_picked.picked_by == date &&
+            first_.nodes[program_.governs[i].value] != Truth::no) {
+            first = first ? std::min(*first, pack.from) : pack.from;
+        }
     }
-    const Atom& atom = program_.atoms[program_.nodes[i].first];
-    if (atom.kind == AtomKind::member) {
-      members[atom.fact].push_back(&atom.members);
-      unknown[atom.fact] = true;
-    } else if (atom.kind == AtomKind::day) {
-      cuts[atom.fact].push_back(atom.first_day);
-      if (atom.last_day < std::numeric_limits<std::int32_t>::max()) {
-        cuts[atom.fact].push_back(atom.last_day + 1);
-      }
-      unknown[atom.fact] = true;
+    return first;
+}
+
+void Exact::add_variables(const OpenCone& cone,
+                          const std::vector<std::vector<Number>>& thresholds) {
+    std::map<FactId, std::vector<const std::vector<bool>*>> members;
+    std::map<FactId, std::vector<std::int32_t>> cuts;
+    std::map<FactId, bool> unknown;
+    for (std::size_t i = 0; i < program_.nodes.size(); ++i) {
+        if (!cone.nodes[i] || program_.nodes[i].kind != NodeKind::atom) {
+            continue;
+        }
+        const Atom& atom = program_.atoms[program_.nodes[i].first];
+        if (atom.kind == AtomKind::member) {
+            members[atom.fact].push_back(&atom.members);
+            unknown[atom.fact] = true;
+        } else if (atom.kind == AtomKind::day) {
+            cuts[atom.fact].push_back(atom.first_day);
+            if (atom.last_day < std::numeric_limits<std::int32_t>::max()) {
+                cuts[atom.fact].push_back(atom.last_day + 1);
+            }
+            unknown[atom.fact] = true;
+        }
     }
-  }
-  for (std::size_t i = 0; i < program_.expressions.size(); ++i) {
-    const Expression& e = program_.expressions[i];
-    if (cone.expressions[i] && e.kind == Expression::Kind::fact) {
-      unknown[e.fact] = true;
+    for (std::size_t i = 0; i < program_.expressions.size(); ++i) {
+        const Expression& e = program_.expressions[i];
+        if (cone.expressions[i] && e.kind == Expression::Kind::fact) {
+            unknown[e.fact] = true;
+        }
     }
-  }
-  for (const auto& [id, yes] : unknown) {
-    const Fact& fact = model_[id];
-    Variable variable;
-    variable.fact = id;
-    if (fact.type == FactType::date) {
-      variable.classes = day_classes(fact, cuts[id]);
-    } else if (fact.type == FactType::choice || fact.type == FactType::yes_no) {
-      variable.classes = value_classes(fact, members[id]);
-    } else {
-      variable.classes = number_classes(fact, thresholds[id.value]);
-      variable.turns = thresholds[id.value];
+    for (const auto& [id, yes] : unknown) {
+        const Fact& fact = model_[id];
+        Variable variable;
+        variable.fact = id;
+        if (fact.type == FactType::date) {
+            variable.classes = day_classes(fact, cuts[id], first_edition(id));
+        } else if (fact.type == FactType::choice || fact.type == FactType::yes_no) {
+            variable.classes = value_classes(fact, members[id]);
+        } else {
+            variable.classes = number_classes(fact, thresholds[id.value]);
+            variable.turns = thresholds[id.value];
+        }
+        variable_of_[id.value] = diagrams_.add_variable(variable.classes.size());
+        variables_.push_back(std::move(variable));
     }
-    variable_of_[id.value] = diagrams_.add_variable(variable.classes.size());
-    variables_.push_back(std::move(variable));
-  }
 }
 
 Diagrams::Ref Exact::node(const TruthNode& node) {
-  switch (node.kind) {
+    switch (node.kind) {
     case NodeKind::never:
-      return Diagrams::never;
+        return Diagrams::never;
     case NodeKind::always:
-      return Diagrams::always;
+        return Diagrams::always;
     case NodeKind::atom:
-      return atom(program_.atoms[node.first]);
+        return atom(program_.atoms[node.first]);
     case NodeKind::negate:
-      return diagrams_.negate(ref(program_.operands[node.first]));
+        return diagrams_.negate(ref(program_.operands[node.first]));
     case NodeKind::all:
     case NodeKind::any:
-      break;
-  }
-  const bool all = node.kind == NodeKind::all;
-  Diagrams::Ref result = all ? Diagrams::always : Diagrams::never;
-  for (std::uint32_t i = 0; i < node.count; ++i) {
-    const Diagrams::Ref operand = ref(program_.operands[node.first + i]);
-    result = all ? diagrams_.both(result, operand) : diagrams_.either(result, operand);
-  }
-  return result;
+        break;
+    }
+    const bool all = node.kind == NodeKind::all;
+    Diagrams::Ref result = all ? Diagrams::always : Diagrams::never;
+    for (std::uint32_t i = 0; i < node.count; ++i) {
+        const Diagrams::Ref operand = ref(program_.operands[node.first + i]);
+        result = all ? diagrams_.both(result, operand) : diagrams_.either(result, operand);
+    }
+    return result;
 }
 
 Diagrams::Ref Exact::atom(const Atom& atom) {
-  if (atom.kind == AtomKind::compare) {
-    return compare_values(atom.verb, values(atom.left), values(atom.right));
-  }
-  const std::uint32_t variable = variable_of_[atom.fact.value];
-  std::vector<bool> true_for;
-  for (const FactClass& one : variables_[variable].classes) {
-    if (one.absent) {
-      true_for.push_back(false);
-    } else if (atom.kind == AtomKind::member) {
-      true_for.push_back(atom.members[one.values.front()]);
-    } else {
-      true_for.push_back(one.first_day >= atom.first_day && one.last_day <= atom.last_day);
+    if (atom.kind == AtomKind::compare) {
+        return compare_values(atom.verb, values(atom.left), values(atom.right));
     }
-  }
-  return diagrams_.test(variable, true_for);
+    const std::uint32_t variable = variable_of_[atom.fact.value];
+    std::vector<bool> true_for;
+    for (const FactClass& one : variables_[variable].classes) {
+        if (one.absent) {
+            true_for.push_back(false);
+        } else if (atom.kind == AtomKind::member) {
+            true_for.push_back(atom.members[one.values.front()]);
+        } else {
+            true_for.push_back(one.first_day >= atom.first_day && one.last_day <= atom.last_day);
+        }
+    }
+    return diagrams_.test(variable, true_for);
 }
 
 Diagrams::Ref Exact::compare_values(Verb verb, const Values& left, const Values& right) {
-  Diagrams::Ref result = Diagrams::never;
-  for (const Guarded& a : left) {
-    for (const Guarded& b : right) {
-      const Diagrams::Ref guard = diagrams_.both(a.guard, b.guard);
-      if (guard != Diagrams::never) {
-        result = diagrams_.either(result, diagrams_.both(guard, compare_pair(verb, a.value, b.value)));
-      }
+    Diagrams::Ref result = Diagrams::never;
+    for (const Guarded& a : left) {
+        for (const Guarded& b : right) {
+            const Diagrams::Ref guard = diagrams_.both(a.guard, b.guard);
+            if (guard != Diagrams::never) {
+                result = diagrams_.either(
+                    result, diagrams_.both(guard, compare_pair(verb, a.value, b.value)));
+            }
+        }
     }
-  }
-  return result;
+    return result;
 }
 
 Diagrams::Ref Exact::compare_pair(Verb verb, const Value& left, const Value& right) {
-  if (left.kind == Value::Kind::absent || right.kind == Value::Kind::absent) {
-    return Diagrams::never;
-  }
-  const Value difference = combine(Operation::subtract, left, right);
-  if (difference.kind == Value::Kind::line) {
-    const std::uint32_t variable = variable_of_[difference.fact.value];
-    const std::vector<Number>& turns = variables_[variable].turns;
-    const Number turn = -difference.offset / difference.slope;
-    if (std::find(turns.begin(), turns.end(), turn) == turns.end()) {
-      return free_comparison(verb, left, right);  // the scan kept bounds only where it passed here
+    if (left.kind == Value::Kind::absent || right.kind == Value::Kind::absent) {
+        return Diagrams::never;
     }
-    std::vector<bool> true_for;
-    for (const FactClass& one : variables_[variable].classes) {
-      true_for.push_back(!one.absent &&
-                         holds(verb, difference.slope * one.sample + difference.offset));
+    const Value difference = combine(Operation::subtract, left, right);
+    if (difference.kind == Value::Kind::line) {
+        const std::uint32_t variable = variable_of_[difference.fact.value];
+        const std::vector<Number>& turns = variables_[variable].turns;
+        const Number turn = -difference.offset / difference.slope;
+        if (std::find(turns.begin(), turns.end(), turn) == turns.end()) {
+            return free_comparison(verb, left,
+                                   right);  // the scan kept bounds only where it passed here
+        }
+        std::vector<bool> true_for;
+        for (const FactClass& one : variables_[variable].classes) {
+            true_for.push_back(!one.absent &&
+                               holds(verb, difference.slope * one.sample + difference.offset));
+        }
+        return diagrams_.test(variable, true_for);
     }
-    return diagrams_.test(variable, true_for);
-  }
-  // A difference of 0 between two lines in one fact is no reason to forget that the fact may not apply.
-  const bool hangs_on_facts = left.kind != Value::Kind::number || right.kind != Value::Kind::number;
-  const std::optional<bool> known = compare(verb, left, right);
-  if (known && !hangs_on_facts) {
-    return *known ? Diagrams::always : Diagrams::never;
-  }
-  if (known) {
-    return *known ? all_present(merge(facts_of(left), facts_of(right))) : Diagrams::never;
-  }
-  return free_comparison(verb, left, right);
+    // A difference of 0 between two lines in one fact is no reason to forget that the fact may not
+    // apply.
+    const bool hangs_on_facts =
+        left.kind != Value::Kind::number || right.kind != Value::Kind::number;
+    const std::optional<bool> known = compare(verb, left, right);
+    if (known && !hangs_on_facts) {
+        return *known ? Diagrams::always : Diagrams::never;
+    }
+    if (known) {
+        return *known ? all_present(merge(facts_of(left), facts_of(right))) : Diagrams::never;
+    }
+    return free_comparison(verb, left, right);
 }
 
 Diagrams::Ref Exact::all_present(const std::vector<FactId>& facts) {
-  Diagrams::Ref result = Diagrams::always;
-  for (const FactId fact : facts) {
-    const std::uint32_t variable = variable_of_[fact.value];
-    std::vector<bool> present;
-    for (const FactClass& one : variables_[variable].classes) {
-      present.push_back(!one.absent);
+    Diagrams::Ref result = Diagrams::always;
+    for (const FactId fact : facts) {
+        const std::uint32_t variable = variable_of_[fact.value];
+        std::vector<bool> present;
+        for (const FactClass& one : variables_[variable].classes) {
+            present.push_back(!one.absent);
+        }
+        result = diagrams_.both(result, diagrams_.test(variable, present));
     }
-    result = diagrams_.both(result, diagrams_.test(variable, present));
-  }
-  return result;
+    return result;
 }
 
 Diagrams::Ref Exact::free_comparison(Verb verb, const Value& left, const Value& right) {
-  const std::vector<FactId> facts = merge(facts_of(left), facts_of(right));
-  for (const FreeTest& known : free_tests_) {
-    if (known.verb == verb && known.left == left && known.right == right) {
-      return known.ref;
+    const std::vector<FactId> facts = merge(facts_of(left), facts_of(right));
+    for (const FreeTest& known : free_tests_) {
+        if (known.verb == verb && known.left == left && known.right == right) {
+            return known.ref;
+        }
     }
-  }
-  Variable variable;
-  variable.facts = facts;
-  const std::uint32_t index = diagrams_.add_variable(2);
-  variables_.push_back(std::move(variable));
-  const Diagrams::Ref ref =
-      diagrams_.both(diagrams_.test(index, {false, true}), all_present(facts));
-  free_tests_.push_back({verb, left, right, ref});
-  return ref;
+    Variable variable;
+    variable.facts = facts;
+    const std::uint32_t index = diagrams_.add_variable(2);
+    variables_.push_back(std::move(variable));
+    const Diagrams::Ref ref =
+        diagrams_.both(diagrams_.test(index, {false, true}), all_present(facts));
+    free_tests_.push_back({verb, left, right, ref});
+    return ref;
 }
 
 Exact::Values Exact::values(ExpressionId id) const {
-  if (const auto& settled = first_.expressions[id.value]) {
-    return settled->kind == Value::Kind::absent ? Values{} : Values{{Diagrams::always, *settled}};
-  }
-  return *values_[id.value];
+    if (const auto& settled = first_.expressions[id.value]) {
+        return settled->kind == Value::Kind::absent ? Values{}
+                                                    : Values{{Diagrams::always, *settled}};
+    }
+    return *values_[id.value];
 }
 
 void Exact::add(Values& values, Diagrams::Ref guard, Value value) {
-  if (guard == Diagrams::never || value.kind == Value::Kind::absent) {
-    return;
-  }
-  for (Guarded& known : values) {
-    if (known.value == value) {
-      known.guard = diagrams_.either(known.guard, guard);
-      return;
+    if (guard == Diagrams::never || value.kind == Value::Kind::absent) {
+        return;
     }
-  }
-  if (values.size() < most_values) {
-    values.push_back({guard, std::move(value)});
-    return;
-  }
-  Guarded& last = values.back();
-  last.guard = diagrams_.either(last.guard, guard);
-  Value blurred;
-  blurred.kind = Value::Kind::open;
-  blurred.facts = merge(facts_of(last.value), facts_of(value));
-  last.value = std::move(blurred);
+    for (Guarded& known : values) {
+        if (known.value == value) {
+            known.guard = diagrams_.either(known.guard, guard);
+            return;
+        }
+    }
+    if (values.size() < most_values) {
+        values.push_back({guard, std::move(value)});
+        return;
+    }
+    Guarded& last = values.back();
+    last.guard = diagrams_.either(last.guard, guard);
+    Value blurred;
+    blurred.kind = Value::Kind::open;
+    blurred.facts = merge(facts_of(last.value), facts_of(value));
+    last.value = std::move(blurred);
 }
 
 Exact::Values Exact::expression(const Expression& e) {
-  switch (e.kind) {
+    switch (e.kind) {
     case Expression::Kind::fact: {
-      const Fact& fact = model_[e.fact];
-      const auto bound = [](const std::optional<Figure>& figure) {
-        return figure ? std::optional(figure->base) : std::nullopt;
-      };
-      return {{Diagrams::always, Value::unknown(e.fact, bound(fact.from), bound(fact.to))}};
+        const Fact& fact = model_[e.fact];
+        const auto bound = [](const std::optional<Figure>& figure) {
+            return figure ? std::optional(figure->base) : std::nullopt;
+        };
+        return {{Diagrams::always, Value::unknown(e.fact, bound(fact.from), bound(fact.to))}};
     }
     case Expression::Kind::pieces: {
-      Values result;
-      Diagrams::Ref rest = Diagrams::always;
-      for (const ExpressionPiece& piece : e.pieces) {
-        const Diagrams::Ref where = piece.where.valid() ? ref(piece.where) : Diagrams::always;
-        const Diagrams::Ref here = diagrams_.both(rest, where);
-        rest = diagrams_.both(rest, diagrams_.negate(where));
-        if (here != Diagrams::never) {
-          for (const Guarded& one : values(piece.value)) {
-            add(result, diagrams_.both(here, one.guard), one.value);
-          }
+        Values result;
+        Diagrams::Ref rest = Diagrams::always;
+        for (const ExpressionPiece& piece : e.pieces) {
+            const Diagrams::Ref where = piece.where.valid() ? ref(piece.where) : Diagrams::always;
+            const Diagrams::Ref here = diagrams_.both(rest, where);
+            rest = diagrams_.both(rest, diagrams_.negate(where));
+            if (here != Diagrams::never) {
+                for (const Guarded& one : values(piece.value)) {
+                    add(result, diagrams_.both(here, one.guard), one.value);
+                }
+            }
         }
-      }
-      return result;
+        return result;
     }
     case Expression::Kind::operation:
-      return operation(e);
+        return operation(e);
     case Expression::Kind::figure:
-      break;
-  }
-  return {{Diagrams::always, Value::number(e.figure)}};
+        break;
+    }
+    return {{Diagrams::always, Value::number(e.figure)}};
 }
 
 Exact::Values Exact::operation(const Expression& e) {
-  Values result = values(e.operands.front());
-  for (std::size_t i = 1; i < e.operands.size(); ++i) {
-    const Values other = values(e.operands[i]);
-    Values next;
-    for (const Guarded& a : result) {
-      for (const Guarded& b : other) {
-        step(next, e.operation, a, b);
-      }
+    Values result = values(e.operands.front());
+    for (std::size_t i = 1; i < e.operands.size(); ++i) {
+        const Values other = values(e.operands[i]);
+        Values next;
+        for (const Guarded& a : result) {
+            for (const Guarded& b : other) {
+                step(next, e.operation, a, b);
+            }
+        }
+        result = std::move(next);
     }
-    result = std::move(next);
-  }
-  if (e.operation != Operation::root) {
-    return result;
-  }
-  Values roots;
-  for (const Guarded& a : result) {
-    add(roots, a.guard, root(a.value));
-  }
-  return roots;
+    if (e.operation != Operation::root) {
+        return result;
+    }
+    Values roots;
+    for (const Guarded& a : result) {
+        add(roots, a.guard, root(a.value));
+    }
+    return roots;
 }
 
 void Exact::step(Values& result, Operation operation, const Guarded& a, const Guarded& b) {
-  const Diagrams::Ref guard = diagrams_.both(a.guard, b.guard);
-  if (guard == Diagrams::never) {
-    return;
-  }
-  if (operation != Operation::minimum && operation != Operation::maximum) {
-    add(result, guard, combine(operation, a.value, b.value));
-    return;
-  }
-  const bool least = operation == Operation::minimum;
-  const Value difference = combine(Operation::subtract, a.value, b.value);
-  const bool hangs_on_one = difference.kind == Value::Kind::line;
-  const std::optional<bool> first_smaller = compare(Verb::at_most, a.value, b.value);
-  if (!hangs_on_one && !first_smaller) {
-    add(result, guard, either_of(operation, a.value, b.value));
-    return;
-  }
-  if (!hangs_on_one) {
-    // Both must apply for the smaller of them to do so.
-    const Diagrams::Ref present =
-        diagrams_.both(guard, all_present(merge(facts_of(a.value), facts_of(b.value))));
-    add(result, present, *first_smaller == least ? a.value : b.value);
-    return;
-  }
-  const Diagrams::Ref smaller = compare_pair(Verb::at_most, a.value, b.value);
-  const Diagrams::Ref larger = compare_pair(Verb::more_than, a.value, b.value);
-  add(result, diagrams_.both(guard, smaller), least ? a.value : b.value);
-  add(result, diagrams_.both(guard, larger), least ? b.value : a.value);
+    const Diagrams::Ref guard = diagrams_.both(a.guard, b.guard);
+    if (guard == Diagrams::never) {
+        return;
+    }
+    if (operation != Operation::minimum && operation != Operation::maximum) {
+        add(result, guard, combine(operation, a.value, b.value));
+        return;
+    }
+    const bool least = operation == Operation::minimum;
+    const Value difference = combine(Operation::subtract, a.value, b.value);
+    const bool hangs_on_one = difference.kind == Value::Kind::line;
+    const std::optional<bool> first_smaller = compare(Verb::at_most, a.value, b.value);
+    if (!hangs_on_one && !first_smaller) {
+        add(result, guard, either_of(operation, a.value, b.value));
+        return;
+    }
+    if (!hangs_on_one) {
+        // Both must apply for the smaller of them to do so.
+        const Diagrams::Ref present =
+            diagrams_.both(guard, all_present(merge(facts_of(a.value), facts_of(b.value))));
+        add(result, present, *first_smaller == least ? a.value : b.value);
+        return;
+    }
+    const Diagrams::Ref smaller = compare_pair(Verb::at_most, a.value, b.value);
+    const Diagrams::Ref larger = compare_pair(Verb::more_than, a.value, b.value);
+    add(result, diagrams_.both(guard, smaller), least ? a.value : b.value);
+    add(result, diagrams_.both(guard, larger), least ? b.value : a.value);
 }
 
 }  // namespace toprail

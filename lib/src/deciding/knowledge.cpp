@@ -17,193 +17,196 @@ Knowledge::Knowledge(const Program& program, const Model& model,
       first_(three_valued(program, facts, circumstances)) {}
 
 void Knowledge::work_out(const std::vector<NodeId>& outputs) {
-  exact_ = std::make_unique<Exact>(program_, model_, first_, budget_);
-  try {
-    exact_->work_out(outputs);
-  } catch (const BudgetSpent&) {
-    exact_.reset();
-  }
+    exact_ = std::make_unique<Exact>(program_, model_, first_, budget_);
+    try {
+        exact_->work_out(outputs);
+    } catch (const BudgetSpent&) {
+        exact_.reset();
+    }
 }
 
 Truth Knowledge::truth(NodeId node) const {
-  const Truth rough = first_.nodes[node.value];
-  if (rough != Truth::open || !exact_ || !exact_->worked_out(node)) {
-    return rough;
-  }
-  const Diagrams::Ref ref = exact_->ref(node);
-  return ref == Diagrams::always ? Truth::yes : ref == Diagrams::never ? Truth::no : Truth::open;
+    const Truth rough = first_.nodes[node.value];
+    if (rough != Truth::open || !exact_ || !exact_->worked_out(node)) {
+        return rough;
+    }
+    const Diagrams::Ref ref = exact_->ref(node);
+    return ref == Diagrams::always ? Truth::yes : ref == Diagrams::never ? Truth::no : Truth::open;
 }
 
 std::vector<FactId> Knowledge::facts_of_support(const std::vector<bool>& used, bool& exact) const {
-  std::set<FactId> facts;
-  for (std::size_t i = 0; i < used.size(); ++i) {
-    if (!used[i]) {
-      continue;
+    std::set<FactId> facts;
+    for (std::size_t i = 0; i < used.size(); ++i) {
+        if (!used[i]) {
+            continue;
+        }
+        const Variable& variable = exact_->variables()[i];
+        if (variable.fact.valid()) {
+            facts.insert(variable.fact);
+        } else {
+            exact = false;
+            facts.insert(variable.facts.begin(), variable.facts.end());
+        }
     }
-    const Variable& variable = exact_->variables()[i];
-    if (variable.fact.valid()) {
-      facts.insert(variable.fact);
-    } else {
-      exact = false;
-      facts.insert(variable.facts.begin(), variable.facts.end());
-    }
-  }
-  return {facts.begin(), facts.end()};
+    return {facts.begin(), facts.end()};
 }
 
 std::vector<FactId> Knowledge::facts_of_cone(const std::vector<NodeId>& nodes) const {
-  const OpenCone cone = open_cone(program_, first_, nodes);
-  std::set<FactId> facts;
-  for (std::size_t i = 0; i < program_.nodes.size(); ++i) {
-    if (cone.nodes[i] && program_.nodes[i].kind == NodeKind::atom) {
-      const Atom& atom = program_.atoms[program_.nodes[i].first];
-      if (atom.kind == AtomKind::member || atom.kind == AtomKind::day) {
-        facts.insert(atom.fact);
-      }
+    const OpenCone cone = open_cone(program_, first_, nodes);
+    std::set<FactId> facts;
+    for (std::size_t i = 0; i < program_.nodes.size(); ++i) {
+        if (cone.nodes[i] && program_.nodes[i].kind == NodeKind::atom) {
+            const Atom& atom = program_.atoms[program_.nodes[i].first];
+            if (atom.kind == AtomKind::member || atom.kind == AtomKind::day) {
+                facts.insert(atom.fact);
+            }
+        }
     }
-  }
-  for (std::size_t i = 0; i < program_.expressions.size(); ++i) {
-    const Expression& e = program_.expressions[i];
-    if (cone.expressions[i] && e.kind == Expression::Kind::fact) {
-      facts.insert(e.fact);
+    for (std::size_t i = 0; i < program_.expressions.size(); ++i) {
+        const Expression& e = program_.expressions[i];
+        if (cone.expressions[i] && e.kind == Expression::Kind::fact) {
+            facts.insert(e.fact);
+        }
     }
-  }
-  return {facts.begin(), facts.end()};
+    return {facts.begin(), facts.end()};
 }
 
 std::vector<FactId> Knowledge::hangs_on(NodeId node, bool& exact) const {
-  if (first_.nodes[node.value] != Truth::open) {
-    return {};
-  }
-  if (!exact_ || !exact_->worked_out(node)) {
-    exact = false;
-    return facts_of_cone({node});
-  }
-  std::vector<bool> used(exact_->variables().size(), false);
-  exact_->diagrams().mark_support(exact_->ref(node), used);
-  return facts_of_support(used, exact);
+    if (first_.nodes[node.value] != Truth::open) {
+        return {};
+    }
+    if (!exact_ || !exact_->worked_out(node)) {
+        exact = false;
+        return facts_of_cone({node});
+    }
+    std::vector<bool> used(exact_->variables().size(), false);
+    exact_->diagrams().mark_support(exact_->ref(node), used);
+    return facts_of_support(used, exact);
 }
 
 Ranking Knowledge::rank_roughly(const std::vector<NodeId>& nodes) const {
-  Ranking ranking;
-  bool none_before = true;
-  for (const NodeId node : nodes) {
-    const Truth t = first_.nodes[node.value];
-    ranking.reachable.push_back(none_before && t != Truth::no);
-    none_before = none_before && t != Truth::yes;
-  }
-  ranking.reachable.push_back(none_before);
-  if (std::count(ranking.reachable.begin(), ranking.reachable.end(), true) > 1) {
-    ranking.exact = false;
-    ranking.settled_by = facts_of_cone(nodes);
-    ranking.ask_next = ranking.settled_by.empty() ? FactId() : ranking.settled_by.front();
-  }
-  return ranking;
+    Ranking ranking;
+    bool none_before = true;
+    for (const NodeId node : nodes) {
+        const Truth t = first_.nodes[node.value];
+        ranking.reachable.push_back(none_before && t != Truth::no);
+        none_before = none_before && t != Truth::yes;
+    }
+    ranking.reachable.push_back(none_before);
+    if (std::count(ranking.reachable.begin(), ranking.reachable.end(), true) > 1) {
+        ranking.exact = false;
+        ranking.settled_by = facts_of_cone(nodes);
+        ranking.ask_next = ranking.settled_by.empty() ? FactId() : ranking.settled_by.front();
+    }
+    return ranking;
 }
 
 Ranking Knowledge::rank(const std::vector<NodeId>& nodes) {
-  if (!exact_) {
-    return rank_roughly(nodes);
-  }
-  try {
-    Ranking ranking;
-    Diagrams& diagrams = exact_->diagrams();
-    Diagrams::Ref rest = Diagrams::always;
-    for (const NodeId node : nodes) {
-      const Diagrams::Ref here = exact_->ref(node);
-      ranking.when.push_back(diagrams.both(rest, here));
-      rest = diagrams.both(rest, diagrams.negate(here));
+    if (!exact_) {
+        return rank_roughly(nodes);
     }
-    ranking.when.push_back(rest);
-    std::vector<bool> used(exact_->variables().size(), false);
-    for (const Diagrams::Ref when : ranking.when) {
-      ranking.reachable.push_back(when != Diagrams::never);
-      diagrams.mark_support(when, used);
+    try {
+        Ranking ranking;
+        Diagrams& diagrams = exact_->diagrams();
+        Diagrams::Ref rest = Diagrams::always;
+        for (const NodeId node : nodes) {
+            const Diagrams::Ref here = exact_->ref(node);
+            ranking.when.push_back(diagrams.both(rest, here));
+            rest = diagrams.both(rest, diagrams.negate(here));
+        }
+        ranking.when.push_back(rest);
+        std::vector<bool> used(exact_->variables().size(), false);
+        for (const Diagrams::Ref when : ranking.when) {
+            ranking.reachable.push_back(when != Diagrams::never);
+            diagrams.mark_support(when, used);
+        }
+        ranking.settled_by = facts_of_support(used, ranking.exact);
+        ranking.ask_next = best_to_ask(ranking);
+        return ranking;
+    } catch (const BudgetSpent&) {
+        exact_.reset();
+        return rank_roughly(nodes);
     }
-    ranking.settled_by = facts_of_support(used, ranking.exact);
-    ranking.ask_next = best_to_ask(ranking);
-    return ranking;
-  } catch (const BudgetSpent&) {
-    exact_.reset();
-    return rank_roughly(nodes);
-  }
 }
 
-// The fact after whose answer the outcome is most often settled, every class of its values weighing the
-// same; among equals the one that leaves the outcomes least mixed, then the first in the vocabulary.
+// The fact after whose answer the outcome is most often settled, every class of its values weighing
+// the same; among equals the one that leaves the outcomes least mixed, then the first in the
+// vocabulary.
 FactId Knowledge::best_to_ask(const Ranking& ranking) {
-  Diagrams& diagrams = exact_->diagrams();
-  FactId best;
-  double best_score = -1;
-  for (std::uint32_t v = 0; v < exact_->variables().size(); ++v) {
-    const Variable& variable = exact_->variables()[v];
-    if (!variable.fact.valid() ||
-        !std::binary_search(ranking.settled_by.begin(), ranking.settled_by.end(), variable.fact)) {
-      continue;
+    Diagrams& diagrams = exact_->diagrams();
+    FactId best;
+    double best_score = -1;
+    for (std::uint32_t v = 0; v < exact_->variables().size(); ++v) {
+        const Variable& variable = exact_->variables()[v];
+        if (!variable.fact.valid() ||
+            !std::binary_search(ranking.settled_by.begin(), ranking.settled_by.end(),
+                                variable.fact)) {
+            continue;
+        }
+        double score = 0;
+        for (std::uint32_t c = 0; c < variable.classes.size(); ++c) {
+            double largest = 0;
+            for (const Diagrams::Ref when : ranking.when) {
+                largest = std::max(largest, diagrams.share(diagrams.restrict_to(when, v, c)));
+            }
+            score += largest + (largest >= 1.0 ? 1.0 : 0.0);
+        }
+        score /= static_cast<double>(variable.classes.size());
+        if (score > best_score) {
+            best_score = score;
+            best = variable.fact;
+        }
     }
-    double score = 0;
-    for (std::uint32_t c = 0; c < variable.classes.size(); ++c) {
-      double largest = 0;
-      for (const Diagrams::Ref when : ranking.when) {
-        largest = std::max(largest, diagrams.share(diagrams.restrict_to(when, v, c)));
-      }
-      score += largest + (largest >= 1.0 ? 1.0 : 0.0);
-    }
-    score /= static_cast<double>(variable.classes.size());
-    if (score > best_score) {
-      best_score = score;
-      best = variable.fact;
-    }
-  }
-  return best.valid() || ranking.settled_by.empty() ? best : ranking.settled_by.front();
+    return best.valid() || ranking.settled_by.empty() ? best : ranking.settled_by.front();
 }
 
 std::string Knowledge::when(NodeId node) const {
-  if (!exact_ || !exact_->worked_out(node)) {
-    return {};
-  }
-  return when(exact_->ref(node));
+    if (!exact_ || !exact_->worked_out(node)) {
+        return {};
+    }
+    return when(exact_->ref(node));
 }
 
 std::string Knowledge::when(Diagrams::Ref ref) const {
-  if (!exact_ || ref == Diagrams::never) {
-    return {};
-  }
-  constexpr std::size_t most_paths = 4;
-  std::vector<std::string> paths;
-  bool too_many = false;
-  const auto walk = [&](const auto& self, Diagrams::Ref at, const std::string& so_far) -> void {
-    if (at == Diagrams::never || too_many) {
-      return;
+    if (!exact_ || ref == Diagrams::never) {
+        return {};
     }
-    if (at == Diagrams::always) {
-      too_many = paths.size() >= most_paths;
-      paths.push_back(so_far);
-      return;
+    constexpr std::size_t most_paths = 4;
+    std::vector<std::string> paths;
+    bool too_many = false;
+    const auto walk = [&](const auto& self, Diagrams::Ref at, const std::string& so_far) -> void {
+        if (at == Diagrams::never || too_many) {
+            return;
+        }
+        if (at == Diagrams::always) {
+            too_many = paths.size() >= most_paths;
+            paths.push_back(so_far);
+            return;
+        }
+        const std::uint32_t variable = exact_->diagrams().top(at);
+        const std::size_t count = exact_->diagrams().classes(variable);
+        std::map<Diagrams::Ref, std::vector<bool>> groups;
+        for (std::uint32_t c = 0; c < count; ++c) {
+            auto& group = groups[exact_->diagrams().child(at, c)];
+            group.resize(count, false);
+            group[c] = true;
+        }
+        for (const auto& [child, chosen] : groups) {
+            const std::string text =
+                describe_classes(model_, exact_->variables()[variable], chosen);
+            self(self, child, so_far.empty() ? text : so_far + " and " + text);
+        }
+    };
+    walk(walk, ref, {});
+    if (too_many) {
+        return {};
     }
-    const std::uint32_t variable = exact_->diagrams().top(at);
-    const std::size_t count = exact_->diagrams().classes(variable);
-    std::map<Diagrams::Ref, std::vector<bool>> groups;
-    for (std::uint32_t c = 0; c < count; ++c) {
-      auto& group = groups[exact_->diagrams().child(at, c)];
-      group.resize(count, false);
-      group[c] = true;
+    std::sort(paths.begin(), paths.end());
+    std::string text;
+    for (const std::string& path : paths) {
+        text += (text.empty() ? "" : ", or ") + path;
     }
-    for (const auto& [child, chosen] : groups) {
-      const std::string text = describe_classes(model_, exact_->variables()[variable], chosen);
-      self(self, child, so_far.empty() ? text : so_far + " and " + text);
-    }
-  };
-  walk(walk, ref, {});
-  if (too_many) {
-    return {};
-  }
-  std::sort(paths.begin(), paths.end());
-  std::string text;
-  for (const std::string& path : paths) {
-    text += (text.empty() ? "" : ", or ") + path;
-  }
-  return text;
+    return text;
 }
 
 }  // namespace toprail

@@ -12,182 +12,188 @@ namespace {
 constexpr unsigned deepest = 24;
 
 std::string_view truth_word(Truth truth) {
-  return truth == Truth::yes ? "true" : truth == Truth::no ? "false" : "unknown";
+    return truth == Truth::yes ? "true" : truth == Truth::no ? "false" : "unknown";
 }
 
 class Explainer {
- public:
-  explicit Explainer(const Work& work) : work_(work) {}
+  public:
+    explicit Explainer(const Work& work) : work_(work) {}
 
-  // The leaf sentences that decide the tree.
-  std::vector<Reason> explain(const LoweredTree& tree, unsigned depth) {
-    const Truth truth = work_.knowledge.truth(tree.node);
-    if (tree.tree->shape == ConditionTree::Shape::sentence) {
-      return leaf(tree, truth, depth);
-    }
-    const bool none_of = tree.tree->shape == ConditionTree::Shape::none_of;
-    const bool all_of = tree.tree->shape == ConditionTree::Shape::all_of;
-    // The truth of a part that decides the whole by itself.
-    const Truth deciding = all_of ? Truth::no : Truth::yes;
-    const bool decided_by_one = truth == (all_of ? Truth::no : none_of ? Truth::no : Truth::yes);
-    if (truth != Truth::open && decided_by_one) {
-      return shortest(tree, deciding, depth);
-    }
-    std::vector<Reason> all;
-    for (const LoweredTree& part : tree.parts) {
-      if (truth != Truth::open || work_.knowledge.truth(part.node) == Truth::open) {
-        append(all, explain(part, depth));
-      }
-    }
-    return all;
-  }
-
- private:
-  static void append(std::vector<Reason>& list, std::vector<Reason> more) {
-    for (Reason& reason : more) {
-      list.push_back(std::move(reason));
-    }
-  }
-
-  static auto key(const std::vector<Reason>& reasons) {
-    std::size_t facts = 0;
-    std::string text;
-    for (const Reason& reason : reasons) {
-      facts += reason.facts.size();
-      text += reason.says + "\n";
-    }
-    return std::make_tuple(facts, text);
-  }
-
-  std::vector<Reason> shortest(const LoweredTree& tree, Truth deciding, unsigned depth) {
-    std::optional<std::vector<Reason>> best;
-    for (const LoweredTree& part : tree.parts) {
-      if (work_.knowledge.truth(part.node) == deciding) {
-        std::vector<Reason> reasons = explain(part, depth);
-        if (!best || key(reasons) < key(*best)) {
-          best = std::move(reasons);
+    // The leaf sentences that decide the tree.
+    std::vector<Reason> explain(const LoweredTree& tree, unsigned depth) {
+        const Truth truth = work_.knowledge.truth(tree.node);
+        if (tree.tree->shape == ConditionTree::Shape::sentence) {
+            return leaf(tree, truth, depth);
         }
-      }
-    }
-    if (best) {
-      return std::move(*best);
-    }
-    // No part decides by itself although the whole is decided: the parts exclude or exhaust each other.
-    std::vector<Reason> all;
-    for (const LoweredTree& part : tree.parts) {
-      append(all, explain(part, depth));
-    }
-    return all;
-  }
-
-  std::vector<Reason> leaf(const LoweredTree& tree, Truth truth, unsigned depth) {
-    const Test& test = tree.tree->test;
-    if (test.subject.kind == RefKind::condition) {
-      return named(tree, truth, depth);
-    }
-    Reason reason;
-    std::set<std::string> facts;
-    collect_facts(test.subject, facts);
-    collect_facts(test.other, facts);
-    reason.facts.assign(facts.begin(), facts.end());
-    reason.truth = truth_word(truth);
-    reason.says = reading(tree.tree->sentence, test) + " (" + name_and_value(test.subject);
-    if (test.other.kind != RefKind::none) {
-      reason.says += "; " + name_and_value(test.other);
-    }
-    reason.says += ")";
-    return {reason};
-  }
-
-  // The sentence with the plain-language reading of its subject in place of the name.
-  [[nodiscard]] std::string reading(const Sentence& sentence, const Test& test) const {
-    const std::string& reads = test.subject.kind == RefKind::quantity
-                                   ? work_.model.quantities[test.subject.index].reads
-                                   : work_.model.facts[test.subject.index].reads;
-    if (test.kind == Test::Kind::truth) {
-      return (test.negated ? "not: " : "") + reads;
-    }
-    const std::size_t subject_end = sentence.whole.text.find(sentence.subject.text) + sentence.subject.text.size();
-    return reads + sentence.whole.text.substr(subject_end);
-  }
-
-  [[nodiscard]] std::string name_and_value(Ref ref) const {
-    const std::string& name = work_.model.name(ref);
-    const std::string value = work_.value_text(ref);
-    return value == "not known" || value == "does not apply" ? name + " " + (value == "not known" ? "is " : "") + value
-                                                             : name + ": " + value;
-  }
-
-  // A named condition is told by its reading, with the facts that decide it.
-  std::vector<Reason> named(const LoweredTree& tree, Truth truth, unsigned depth) {
-    const Test& test = tree.tree->test;
-    const Condition& condition = work_.model.conditions[test.subject.index];
-    Reason reason;
-    reason.truth = truth_word(truth);
-    std::string facts_text;
-    std::set<std::string> facts;
-    if (depth < deepest) {
-      for (const Reason& inner : explain(work_.program.conditions[test.subject.index], depth + 1)) {
-        facts.insert(inner.facts.begin(), inner.facts.end());
-      }
-    }
-    for (const std::string& fact : facts) {
-      const Ref ref = work_.model.shared_names.find(fact)->second;
-      facts_text += (facts_text.empty() ? "" : "; ") + name_and_value(ref);
-    }
-    reason.facts.assign(facts.begin(), facts.end());
-    reason.says = (test.negated ? "not: " : "") + condition.reads;
-    if (!facts_text.empty()) {
-      reason.says += " (" + facts_text + ")";
-    }
-    return {reason};
-  }
-
-  // The facts that a fact or quantity is built from.
-  void collect_facts(Ref ref, std::set<std::string>& facts) const {
-    if (ref.kind == RefKind::fact) {
-      facts.insert(work_.model.facts[ref.index].name);
-      return;
-    }
-    if (ref.kind != RefKind::quantity) {
-      return;
-    }
-    std::set<std::uint32_t> seen;
-    std::vector<std::uint32_t> open{ref.index};
-    while (!open.empty()) {
-      const std::uint32_t at = open.back();
-      open.pop_back();
-      if (!seen.insert(at).second) {
-        continue;
-      }
-      for (const Piece& piece : work_.model.quantities[at].pieces) {
-        for (const Ref part : piece.refs) {
-          if (part.kind == RefKind::fact) {
-            facts.insert(work_.model.facts[part.index].name);
-          } else if (part.kind == RefKind::quantity) {
-            open.push_back(part.index);
-          }
+        const bool none_of = tree.tree->shape == ConditionTree::Shape::none_of;
+        const bool all_of = tree.tree->shape == ConditionTree::Shape::all_of;
+        // The truth of a part that decides the whole by itself.
+        const Truth deciding = all_of ? Truth::no : Truth::yes;
+        const bool decided_by_one = truth == (all_of    ? Truth::no
+                                              : none_of ? Truth::no
+                                                        : Truth::yes);
+        if (truth != Truth::open && decided_by_one) {
+            return shortest(tree, deciding, depth);
         }
-      }
+        std::vector<Reason> all;
+        for (const LoweredTree& part : tree.parts) {
+            if (truth != Truth::open || work_.knowledge.truth(part.node) == Truth::open) {
+                append(all, explain(part, depth));
+            }
+        }
+        return all;
     }
-  }
 
-  const Work& work_;
+  private:
+    static void append(std::vector<Reason>& list, std::vector<Reason> more) {
+        for (Reason& reason : more) {
+            list.push_back(std::move(reason));
+        }
+    }
+
+    static auto key(const std::vector<Reason>& reasons) {
+        std::size_t facts = 0;
+        std::string text;
+        for (const Reason& reason : reasons) {
+            facts += reason.facts.size();
+            text += reason.says + "\n";
+        }
+        return std::make_tuple(facts, text);
+    }
+
+    std::vector<Reason> shortest(const LoweredTree& tree, Truth deciding, unsigned depth) {
+        std::optional<std::vector<Reason>> best;
+        for (const LoweredTree& part : tree.parts) {
+            if (work_.knowledge.truth(part.node) == deciding) {
+                std::vector<Reason> reasons = explain(part, depth);
+                if (!best || key(reasons) < key(*best)) {
+                    best = std::move(reasons);
+                }
+            }
+        }
+        if (best) {
+            return std::move(*best);
+        }
+        // No part decides by itself although the whole is decided: the parts exclude or exhaust
+        // each other.
+        std::vector<Reason> all;
+        for (const LoweredTree& part : tree.parts) {
+            append(all, explain(part, depth));
+        }
+        return all;
+    }
+
+    std::vector<Reason> leaf(const LoweredTree& tree, Truth truth, unsigned depth) {
+        const Test& test = tree.tree->test;
+        if (test.subject.kind == RefKind::condition) {
+            return named(tree, truth, depth);
+        }
+        Reason reason;
+        std::set<std::string> facts;
+        collect_facts(test.subject, facts);
+        collect_facts(test.other, facts);
+        reason.facts.assign(facts.begin(), facts.end());
+        reason.truth = truth_word(truth);
+        reason.says = reading(tree.tree->sentence, test) + " (" + name_and_value(test.subject);
+        if (test.other.kind != RefKind::none) {
+            reason.says += "; " + name_and_value(test.other);
+        }
+        reason.says += ")";
+        return {reason};
+    }
+
+    // The sentence with the plain-language reading of its subject in place of the name.
+    [[nodiscard]] std::string reading(const Sentence& sentence, const Test& test) const {
+        const std::string& reads = test.subject.kind == RefKind::quantity
+                                       ? work_.model.quantities[test.subject.index].reads
+                                       : work_.model.facts[test.subject.index].reads;
+        if (test.kind == Test::Kind::truth) {
+            return (test.negated ? "not: " : "") + reads;
+        }
+        const std::size_t subject_end =
+            sentence.whole.text.find(sentence.subject.text) + sentence.subject.text.size();
+        return reads + sentence.whole.text.substr(subject_end);
+    }
+
+    [[nodiscard]] std::string name_and_value(Ref ref) const {
+        const std::string& name = work_.model.name(ref);
+        const std::string value = work_.value_text(ref);
+        return value == "not known" || value == "does not apply"
+                   ? name + " " + (value == "not known" ? "is " : "") + value
+                   : name + ": " + value;
+    }
+
+    // A named condition is told by its reading, with the facts that decide it.
+    std::vector<Reason> named(const LoweredTree& tree, Truth truth, unsigned depth) {
+        const Test& test = tree.tree->test;
+        const Condition& condition = work_.model.conditions[test.subject.index];
+        Reason reason;
+        reason.truth = truth_word(truth);
+        std::string facts_text;
+        std::set<std::string> facts;
+        if (depth < deepest) {
+            for (const Reason& inner :
+                 explain(work_.program.conditions[test.subject.index], depth + 1)) {
+                facts.insert(inner.facts.begin(), inner.facts.end());
+            }
+        }
+        for (const std::string& fact : facts) {
+            const Ref ref = work_.model.shared_names.find(fact)->second;
+            facts_text += (facts_text.empty() ? "" : "; ") + name_and_value(ref);
+        }
+        reason.facts.assign(facts.begin(), facts.end());
+        reason.says = (test.negated ? "not: " : "") + condition.reads;
+        if (!facts_text.empty()) {
+            reason.says += " (" + facts_text + ")";
+        }
+        return {reason};
+    }
+
+    // The facts that a fact or quantity is built from.
+    void collect_facts(Ref ref, std::set<std::string>& facts) const {
+        if (ref.kind == RefKind::fact) {
+            facts.insert(work_.model.facts[ref.index].name);
+            return;
+        }
+        if (ref.kind != RefKind::quantity) {
+            return;
+        }
+        std::set<std::uint32_t> seen;
+        std::vector<std::uint32_t> open{ref.index};
+        while (!open.empty()) {
+            const std::uint32_t at = open.back();
+            open.pop_back();
+            if (!seen.insert(at).second) {
+                continue;
+            }
+            for (const Piece& piece : work_.model.quantities[at].pieces) {
+                for (const Ref part : piece.refs) {
+                    if (part.kind == RefKind::fact) {
+                        facts.insert(work_.model.facts[part.index].name);
+                    } else if (part.kind == RefKind::quantity) {
+                        open.push_back(part.index);
+                    }
+                }
+            }
+        }
+    }
+
+    const Work& work_;
 };
 
 }  // namespace
 
 std::vector<Reason> reasons_for(const Work& work, const LoweredTree& tree) {
-  std::vector<Reason> reasons = Explainer(work).explain(tree, 0);
-  const auto less = [](const Reason& a, const Reason& b) {
-    return std::tie(a.says, a.truth) < std::tie(b.says, b.truth);
-  };
-  const auto same = [](const Reason& a, const Reason& b) {
-    return a.says == b.says && a.truth == b.truth;
-  };
-  std::sort(reasons.begin(), reasons.end(), less);
-  reasons.erase(std::unique(reasons.begin(), reasons.end(), same), reasons.end());
-  return reasons;
+    std::vector<Reason> reasons = Explainer(work).explain(tree, 0);
+    const auto less = [](const Reason& a, const Reason& b) {
+        return std::tie(a.says, a.truth) < std::tie(b.says, b.truth);
+    };
+    const auto same = [](const Reason& a, const Reason& b) {
+        return a.says == b.says && a.truth == b.truth;
+    };
+    std::sort(reasons.begin(), reasons.end(), less);
+    reasons.erase(std::unique(reasons.begin(), reasons.end(), same), reasons.end());
+    return reasons;
 }
 
 }  // namespace toprail

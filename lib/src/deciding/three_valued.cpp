@@ -6,176 +6,182 @@
 namespace toprail {
 namespace {
 
-Truth truth(bool value) { return value ? Truth::yes : Truth::no; }
+Truth truth(bool value) {
+    return value ? Truth::yes : Truth::no;
+}
 
 class Pass {
- public:
-  Pass(const Program& program, const std::vector<BoundFact>& facts,
-       const Circumstances& circumstances)
-      : program_(program), facts_(facts), circumstances_(circumstances) {
-    result_.nodes.assign(program.nodes.size(), Truth::open);
-    result_.expressions.resize(program.expressions.size());
-  }
+  public:
+    Pass(const Program& program, const std::vector<BoundFact>& facts,
+         const Circumstances& circumstances)
+        : program_(program),
+          facts_(facts),
+          circumstances_(circumstances) {
+        result_.nodes.assign(program.nodes.size(), Truth::open);
+        result_.expressions.resize(program.expressions.size());
+    }
 
-  FirstPass run() {
-    for (const ProgramStep& step : program_.order) {
-      if (step.is_node) {
-        result_.nodes[step.index] = node(program_.nodes[step.index]);
-      } else {
-        result_.expressions[step.index] = expression(program_.expressions[step.index]);
-      }
-    }
-    return std::move(result_);
-  }
-
- private:
-  Truth node(const TruthNode& node) {
-    switch (node.kind) {
-      case NodeKind::never:
-        return Truth::no;
-      case NodeKind::always:
-        return Truth::yes;
-      case NodeKind::atom:
-        return atom(program_.atoms[node.first]);
-      case NodeKind::all:
-        return combine_truths(node, Truth::no, Truth::yes);
-      case NodeKind::any:
-        return combine_truths(node, Truth::yes, Truth::no);
-      case NodeKind::negate:
-        break;
-    }
-    const Truth inner = result_.nodes[program_.operands[node.first].value];
-    return inner == Truth::open ? inner : truth(inner == Truth::no);
-  }
-
-  Truth combine_truths(const TruthNode& node, Truth deciding, Truth neutral) {
-    Truth result = neutral;
-    for (std::uint32_t i = 0; i < node.count; ++i) {
-      const Truth operand = result_.nodes[program_.operands[node.first + i].value];
-      if (operand == deciding) {
-        return deciding;
-      }
-      if (operand == Truth::open) {
-        result = Truth::open;
-      }
-    }
-    return result;
-  }
-
-  Truth atom(const Atom& atom) {
-    switch (atom.kind) {
-      case AtomKind::named:
-        return truth(!circumstances_.named.empty() && circumstances_.named[atom.authority.value]);
-      case AtomKind::any_named:
-        return truth(!circumstances_.named.empty());
-      case AtomKind::work_day:
-        return truth(circumstances_.on.days() >= atom.first_day &&
-                     circumstances_.on.days() <= atom.last_day);
-      case AtomKind::compare:
-        return compare_values(atom);
-      case AtomKind::member:
-      case AtomKind::day:
-        break;
-    }
-    const BoundFact& fact = facts_[atom.fact.value];
-    if (fact.state != FactState::given) {
-      return fact.state == FactState::not_known ? Truth::open : Truth::no;
-    }
-    return atom.kind == AtomKind::member
-               ? truth(atom.members[fact.value])
-               : truth(fact.day >= atom.first_day && fact.day <= atom.last_day);
-  }
-
-  Truth compare_values(const Atom& atom) {
-    const auto& left = result_.expressions[atom.left.value];
-    const auto& right = result_.expressions[atom.right.value];
-    const bool absent = (left && left->kind == Value::Kind::absent) ||
-                        (right && right->kind == Value::Kind::absent);
-    if (absent) {
-      return Truth::no;
-    }
-    if (!left || !right) {
-      return Truth::open;
-    }
-    const std::optional<bool> known = compare(atom.verb, *left, *right);
-    return known ? truth(*known) : Truth::open;
-  }
-
-  std::optional<Value> expression(const Expression& e) {
-    switch (e.kind) {
-      case Expression::Kind::figure:
-        return Value::number(e.figure);
-      case Expression::Kind::fact: {
-        const BoundFact& fact = facts_[e.fact.value];
-        if (fact.state == FactState::not_known) {
-          return std::nullopt;
+    FirstPass run() {
+        for (const ProgramStep& step : program_.order) {
+            if (step.is_node) {
+                result_.nodes[step.index] = node(program_.nodes[step.index]);
+            } else {
+                result_.expressions[step.index] = expression(program_.expressions[step.index]);
+            }
         }
-        return fact.state == FactState::given ? Value::number(fact.number) : Value::absent();
-      }
-      case Expression::Kind::pieces:
-        return pieces(e);
-      case Expression::Kind::operation:
-        break;
+        return std::move(result_);
     }
-    return operation(e);
-  }
 
-  std::optional<Value> pieces(const Expression& e) {
-    for (const ExpressionPiece& piece : e.pieces) {
-      const Truth where = piece.where.valid() ? result_.nodes[piece.where.value] : Truth::yes;
-      if (where == Truth::open) {
-        return std::nullopt;
-      }
-      if (where == Truth::yes) {
-        return result_.expressions[piece.value.value];
-      }
+  private:
+    Truth node(const TruthNode& node) {
+        switch (node.kind) {
+        case NodeKind::never:
+            return Truth::no;
+        case NodeKind::always:
+            return Truth::yes;
+        case NodeKind::atom:
+            return atom(program_.atoms[node.first]);
+        case NodeKind::all:
+            return combine_truths(node, Truth::no, Truth::yes);
+        case NodeKind::any:
+            return combine_truths(node, Truth::yes, Truth::no);
+        case NodeKind::negate:
+            break;
+        }
+        const Truth inner = result_.nodes[program_.operands[node.first].value];
+        return inner == Truth::open ? inner : truth(inner == Truth::no);
     }
-    return Value::absent();
-  }
 
-  std::optional<Value> operation(const Expression& e) {
-    const auto absent = std::find_if(e.operands.begin(), e.operands.end(), [this](ExpressionId id) {
-      const auto& operand = result_.expressions[id.value];
-      return operand && operand->kind == Value::Kind::absent;
-    });
-    if (absent != e.operands.end()) {
-      return Value::absent();
+    Truth combine_truths(const TruthNode& node, Truth deciding, Truth neutral) {
+        Truth result = neutral;
+        for (std::uint32_t i = 0; i < node.count; ++i) {
+            const Truth operand = result_.nodes[program_.operands[node.first + i].value];
+            if (operand == deciding) {
+                return deciding;
+            }
+            if (operand == Truth::open) {
+                result = Truth::open;
+            }
+        }
+        return result;
     }
-    std::optional<Value> result;
-    for (const ExpressionId id : e.operands) {
-      const auto& operand = result_.expressions[id.value];
-      if (!operand) {
-        return std::nullopt;
-      }
-      result = result ? step(e.operation, *result, *operand) : *operand;
-    }
-    return e.operation == Operation::root ? root(*result) : result;
-  }
 
-  static Value step(Operation operation, const Value& a, const Value& b) {
-    if (operation != Operation::minimum && operation != Operation::maximum) {
-      return combine(operation, a, b);
+    Truth atom(const Atom& atom) {
+        switch (atom.kind) {
+        case AtomKind::named:
+            return truth(!circumstances_.named.empty() &&
+                         circumstances_.named[atom.authority.value]);
+        case AtomKind::any_named:
+            return truth(!circumstances_.named.empty());
+        case AtomKind::work_day:
+            return truth(circumstances_.on.days() >= atom.first_day &&
+                         circumstances_.on.days() <= atom.last_day);
+        case AtomKind::compare:
+            return compare_values(atom);
+        case AtomKind::member:
+        case AtomKind::day:
+            break;
+        }
+        const BoundFact& fact = facts_[atom.fact.value];
+        if (fact.state != FactState::given) {
+            return fact.state == FactState::not_known ? Truth::open : Truth::no;
+        }
+        return atom.kind == AtomKind::member
+                   ? truth(atom.members[fact.value])
+                   : truth(fact.day >= atom.first_day && fact.day <= atom.last_day);
     }
-    if (a.kind != Value::Kind::number || b.kind != Value::Kind::number) {
-      return either_of(operation, a, b);
-    }
-    // Brackets that overlap give a bracket again.
-    const bool least = operation == Operation::minimum;
-    return Value::bracket(least ? std::min(a.low, b.low) : std::max(a.low, b.low),
-                          least ? std::min(a.high, b.high) : std::max(a.high, b.high));
-  }
 
-  const Program& program_;
-  const std::vector<BoundFact>& facts_;
-  const Circumstances& circumstances_;
-  FirstPass result_;
+    Truth compare_values(const Atom& atom) {
+        const auto& left = result_.expressions[atom.left.value];
+        const auto& right = result_.expressions[atom.right.value];
+        const bool absent = (left && left->kind == Value::Kind::absent) ||
+                            (right && right->kind == Value::Kind::absent);
+        if (absent) {
+            return Truth::no;
+        }
+        if (!left || !right) {
+            return Truth::open;
+        }
+        const std::optional<bool> known = compare(atom.verb, *left, *right);
+        return known ? truth(*known) : Truth::open;
+    }
+
+    std::optional<Value> expression(const Expression& e) {
+        switch (e.kind) {
+        case Expression::Kind::figure:
+            return Value::number(e.figure);
+        case Expression::Kind::fact: {
+            const BoundFact& fact = facts_[e.fact.value];
+            if (fact.state == FactState::not_known) {
+                return std::nullopt;
+            }
+            return fact.state == FactState::given ? Value::number(fact.number) : Value::absent();
+        }
+        case Expression::Kind::pieces:
+            return pieces(e);
+        case Expression::Kind::operation:
+            break;
+        }
+        return operation(e);
+    }
+
+    std::optional<Value> pieces(const Expression& e) {
+        for (const ExpressionPiece& piece : e.pieces) {
+            const Truth where = piece.where.valid() ? result_.nodes[piece.where.value] : Truth::yes;
+            if (where == Truth::open) {
+                return std::nullopt;
+            }
+            if (where == Truth::yes) {
+                return result_.expressions[piece.value.value];
+            }
+        }
+        return Value::absent();
+    }
+
+    std::optional<Value> operation(const Expression& e) {
+        const auto absent =
+            std::find_if(e.operands.begin(), e.operands.end(), [this](ExpressionId id) {
+                const auto& operand = result_.expressions[id.value];
+                return operand && operand->kind == Value::Kind::absent;
+            });
+        if (absent != e.operands.end()) {
+            return Value::absent();
+        }
+        std::optional<Value> result;
+        for (const ExpressionId id : e.operands) {
+            const auto& operand = result_.expressions[id.value];
+            if (!operand) {
+                return std::nullopt;
+            }
+            result = result ? step(e.operation, *result, *operand) : *operand;
+        }
+        return e.operation == Operation::root ? root(*result) : result;
+    }
+
+    static Value step(Operation operation, const Value& a, const Value& b) {
+        if (operation != Operation::minimum && operation != Operation::maximum) {
+            return combine(operation, a, b);
+        }
+        if (a.kind != Value::Kind::number || b.kind != Value::Kind::number) {
+            return either_of(operation, a, b);
+        }
+        // Brackets that overlap give a bracket again.
+        const bool least = operation == Operation::minimum;
+        return Value::bracket(least ? std::min(a.low, b.low) : std::max(a.low, b.low),
+                              least ? std::min(a.high, b.high) : std::max(a.high, b.high));
+    }
+
+    const Program& program_;
+    const std::vector<BoundFact>& facts_;
+    const Circumstances& circumstances_;
+    FirstPass result_;
 };
 
 }  // namespace
 
 FirstPass three_valued(const Program& program, const std::vector<BoundFact>& facts,
                        const Circumstances& circumstances) {
-  return Pass(program, facts, circumstances).run();
+    return Pass(program, facts, circumstances).run();
 }
 
 }  // namespace toprail

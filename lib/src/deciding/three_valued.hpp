@@ -2,14 +2,14 @@
 // facts settle. Quick and never wrong, but it may call something open that is not.
 #pragma once
 
-#include <cstdint>
-#include <optional>
-#include <vector>
-
 #include "deciding/bound.hpp"
 #include "deciding/value.hpp"
 #include "program/program.hpp"
 #include "toprail/date.hpp"
+
+#include <cstdint>
+#include <optional>
+#include <vector>
 
 namespace toprail {
 
@@ -17,15 +17,15 @@ enum class Truth : std::uint8_t { no, yes, open };
 
 /// What is asked of the program, apart from the facts.
 struct Circumstances {
-  Date on = Date::from_days(0);
-  /// Per AuthorityId; empty when the host named none.
-  std::vector<bool> named;
+    Date on = Date::from_days(0);
+    /// Per AuthorityId; empty when the host named none.
+    std::vector<bool> named;
 };
 
 struct FirstPass {
-  std::vector<Truth> nodes;
-  /// Empty: not settled by the given facts.
-  std::vector<std::optional<Value>> expressions;
+    std::vector<Truth> nodes;
+    /// Empty: not settled by the given facts.
+    std::vector<std::optional<Value>> expressions;
 };
 
 FirstPass three_valued(const Program& program, const std::vector<BoundFact>& facts,

@@ -2,18 +2,19 @@
 // comparisons among them turn.
 #pragma once
 
-#include <vector>
-
 #include "deciding/three_valued.hpp"
+
+#include <vector>
 
 namespace toprail {
 
 struct OpenCone {
-  std::vector<bool> nodes;
-  std::vector<bool> expressions;
+    std::vector<bool> nodes;
+    std::vector<bool> expressions;
 };
 
-OpenCone open_cone(const Program& program, const FirstPass& first, const std::vector<NodeId>& outputs);
+OpenCone open_cone(const Program& program, const FirstPass& first,
+                   const std::vector<NodeId>& outputs);
 
 /// Per FactId, the values at which some comparison of the cone may turn. Conditions on pieces are
 /// ignored here, so there may be more thresholds than needed, never fewer.

@@ -1,37 +1,40 @@
-// Numeric values of one case: exact numbers, straight lines in one unknown fact, or no more than bounds.
+// Numeric values of one case: exact numbers, straight lines in one unknown fact, or no more than
+// bounds.
 #pragma once
-
-#include <optional>
-#include <vector>
 
 #include "quantity/number.hpp"
 #include "reading/formula.hpp"
 #include "reading/sentence.hpp"
 #include "rulepack/ids.hpp"
 
+#include <optional>
+#include <vector>
+
 namespace toprail {
 
 /// absent: does not apply. number: between `low` and `high`, which are equal unless a root made the
-/// value irrational. line: slope * fact + offset, exactly, slope not 0. open: only bounds are known.
+/// value irrational. line: slope * fact + offset, exactly, slope not 0. open: only bounds are
+/// known.
 struct Value {
-  enum class Kind : std::uint8_t { absent, number, line, open };
-  Kind kind = Kind::absent;
-  Number low;
-  Number high;
-  FactId fact;
-  Number slope;
-  Number offset;
-  std::optional<Number> at_least;  // line and open
-  std::optional<Number> at_most;
-  std::vector<FactId> facts;       // open: what it hangs on, ascending
+    enum class Kind : std::uint8_t { absent, number, line, open };
+    Kind kind = Kind::absent;
+    Number low;
+    Number high;
+    FactId fact;
+    Number slope;
+    Number offset;
+    std::optional<Number> at_least;  // line and open
+    std::optional<Number> at_most;
+    std::vector<FactId> facts;  // open: what it hangs on, ascending
 
-  friend bool operator==(const Value&, const Value&) = default;
+    friend bool operator==(const Value&, const Value&) = default;
 
-  static Value absent() { return {}; }
-  static Value number(Number value);
-  static Value bracket(Number low, Number high);
-  /// The value of a fact that is not known, within its sensible range.
-  static Value unknown(FactId fact, std::optional<Number> at_least, std::optional<Number> at_most);
+    static Value absent() { return {}; }
+    static Value number(Number value);
+    static Value bracket(Number low, Number high);
+    /// The value of a fact that is not known, within its sensible range.
+    static Value unknown(FactId fact, std::optional<Number> at_least,
+                         std::optional<Number> at_most);
 };
 
 /// add, subtract, multiply or divide. Dividing by zero does not apply.

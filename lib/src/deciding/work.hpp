@@ -1,38 +1,38 @@
 // One case being decided: what the parts of a decision are built from. Internal to this room.
 #pragma once
 
-#include <string>
-#include <vector>
-
 #include "deciding/knowledge.hpp"
 #include "shelf/shelf_data.hpp"
 #include "toprail/decision.hpp"
 #include "toprail/shelf.hpp"
 
+#include <string>
+#include <vector>
+
 namespace toprail {
 
 /// Not thread-safe; lives for one call of decide.
 struct Work {
-  const Model& model;
-  const Program& program;
-  const Facts& given;
-  const Circumstances& circumstances;
-  Knowledge& knowledge;
-  /// Per AuthorityId.
-  std::vector<Truth> governs;
+    const Model& model;
+    const Program& program;
+    const Facts& given;
+    const Circumstances& circumstances;
+    Knowledge& knowledge;
+    /// Per AuthorityId.
+    std::vector<Truth> governs;
 
-  [[nodiscard]] bool may_govern(ProvisionId id) const {
-    const AuthorityId authority = model[model[id].pack].authority;
-    return program.provisions[id.value].always_weighed || governs[authority.value] != Truth::no;
-  }
-  [[nodiscard]] Status status(ProvisionId id) const;
-  [[nodiscard]] bool plan_only(const std::vector<FactId>& facts) const;
-  [[nodiscard]] std::vector<std::string> names(const std::vector<FactId>& facts) const;
-  /// "14 ft", as the person gave it; "not known" or "does not apply".
-  [[nodiscard]] std::string given_text(FactId fact) const;
-  /// The value of a fact or quantity in its unit; a fact keeps the person's own figure.
-  [[nodiscard]] std::string value_text(Ref ref) const;
-  [[nodiscard]] std::string bound_text(ProvisionId id) const;
+    [[nodiscard]] bool may_govern(ProvisionId id) const {
+        const AuthorityId authority = model[model[id].pack].authority;
+        return program.provisions[id.value].always_weighed || governs[authority.value] != Truth::no;
+    }
+    [[nodiscard]] Status status(ProvisionId id) const;
+    [[nodiscard]] bool plan_only(const std::vector<FactId>& facts) const;
+    [[nodiscard]] std::vector<std::string> names(const std::vector<FactId>& facts) const;
+    /// "14 ft", as the person gave it; "not known" or "does not apply".
+    [[nodiscard]] std::string given_text(FactId fact) const;
+    /// The value of a fact or quantity in its unit; a fact keeps the person's own figure.
+    [[nodiscard]] std::string value_text(Ref ref) const;
+    [[nodiscard]] std::string bound_text(ProvisionId id) const;
 };
 
 /// The parts of a decision, each from one file of this room.
@@ -45,6 +45,10 @@ std::vector<Step> tell_steps(Work& work);
 std::vector<QuantityValue> tell_quantities(Work& work);
 std::vector<std::string> tell_cautions(const Decision& decision);
 std::vector<PackUsed> tell_packs(Work& work);
+
+/// The date, and the authorities that the host named; unknown ones are findings.
+Circumstances read_circumstances(const Model& model, Date on, const DecideOptions& options,
+                                 Findings& findings);
 
 /// Reports an authority that governs whose editions all begin after the date that picks among them.
 void report_before_first_edition(const Work& work, Findings& findings);

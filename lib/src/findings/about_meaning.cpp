@@ -186,7 +186,7 @@ rulepack: example.federal
          "Programs that read YAML differ in what some plain words and numbers mean: on, off, yes "
          "and no may become true or false, 010 may become 8 and 1:30 may become 90. The value is "
          "read here as it stands, but another program would see something else. "
-         "toprail lint --mend writes it so that all of them agree.",
+         "Write it so that all of them agree: in quotes, or without the leading zero.",
          ExampleOf::rulepack,
          R"(conditions:
   raised:

@@ -82,8 +82,10 @@ std::vector<FindingAbout> about_names() {
          "An authority is named whose rulepack is not on the shelf. When a single file is "
          "linted, the folder with the other packs is given with --packs.",
          ExampleOf::rulepack,
-         "adopts: {rulepack: example.federal, cite: Example Code 1.1, source: read}\n",
+         "adopts: {rulepack: example.federal, cite: Example Code 1.1, source: read}\n"
+         "provisions: []\n",
          R"(adopts: {rulepack: example.federal, cite: Example Code 1.1, source: read}
+provisions: []
 # and in another file
 rulepack: example.federal
 )"},
@@ -108,8 +110,7 @@ rulepack: example.federal
 )"},
         {"unused-condition",
          "The condition decides nothing: no provision, quantity or other condition speaks of it. "
-         "Either it was left over, or a rule that should use it does not. When it is left over, "
-         "toprail lint --mend takes it out, after proving that no decision changes.",
+         "Either it was left over, or a rule that should use it does not.",
          ExampleOf::rulepack,
          R"(conditions:
   raised:

@@ -123,13 +123,14 @@ std::vector<FindingAbout> about_shape() {
          "edition: {from: 2020-1-1, verified-through: 2024-12-31, picked-by: work-date}\n",
          "edition: {from: 2020-01-01, verified-through: 2024-12-31, picked-by: work-date}\n"},
         {"bad-figure",
-         "A figure is a number followed by its unit. Words such as six, marks such as 6' and "
-         "fractions are not read, since a misread figure would be worse than a refused one.",
+         "A figure is a number followed by its unit. Words such as six are not read, since a "
+         "misread "
+         "figure would be worse than a refused one.",
          ExampleOf::rulepack,
          R"(conditions:
   raised:
     reads: the platform is raised
-    is: platform-height is more than 6'
+    is: platform-height is more than six ft
 )",
          R"(conditions:
   raised:

@@ -11,6 +11,15 @@ std::vector<FindingAbout> about_text() {
          ExampleOf::none,
          {},
          {}},
+        {"not-approved",
+         "This program loads only packs and vocabularies that were approved: whoever may approve "
+         "them signs their bytes, and the signature stands beside the file. The file has no such "
+         "signature, or it was changed after it was signed. Let somebody who may approve it look "
+         "at "
+         "it and sign it again.",
+         ExampleOf::none,
+         {},
+         {}},
         {"too-large",
          "A file beyond the limit is refused before it is read, so that a wrong or hostile file "
          "cannot use up the machine. A rulepack of ten thousand provisions stays well below it. "

@@ -1,45 +1,45 @@
 // Source texts, spans in them, and the collector that rooms report findings to.
 #pragma once
 
+#include "findings/kinds.hpp"
+#include "toprail/finding.hpp"
+
 #include <cstdint>
 #include <memory>
 #include <string>
 #include <string_view>
 #include <vector>
 
-#include "findings/kinds.hpp"
-#include "toprail/finding.hpp"
-
 namespace toprail {
 
 /// A text with the name people know it by. Immutable once made; shared by all spans in it.
 class Source {
- public:
-  Source(std::string name, std::string bytes);
+  public:
+    Source(std::string name, std::string bytes);
 
-  [[nodiscard]] const std::string& name() const { return name_; }
-  [[nodiscard]] const std::string& bytes() const { return bytes_; }
-  /// The line without its end, counted from 1; empty past the last.
-  [[nodiscard]] std::string_view line(std::uint32_t number) const;
-  /// The byte offset of a line and byte column (both from 1), clamped to the text.
-  [[nodiscard]] std::size_t offset(std::uint32_t line, std::uint32_t column) const;
+    [[nodiscard]] const std::string& name() const { return name_; }
+    [[nodiscard]] const std::string& bytes() const { return bytes_; }
+    /// The line without its end, counted from 1; empty past the last.
+    [[nodiscard]] std::string_view line(std::uint32_t number) const;
+    /// The byte offset of a line and byte column (both from 1), clamped to the text.
+    [[nodiscard]] std::size_t offset(std::uint32_t line, std::uint32_t column) const;
 
- private:
-  std::string name_;
-  std::string bytes_;
-  std::vector<std::size_t> starts_;
+  private:
+    std::string name_;
+    std::string bytes_;
+    std::vector<std::size_t> starts_;
 };
 
-/// A stretch of one line of a source; columns and length count bytes. `source` is not owned: whoever
-/// keeps spans keeps the source.
+/// A stretch of one line of a source; columns and length count bytes. `source` is not owned:
+/// whoever keeps spans keeps the source.
 struct Span {
-  const Source* source = nullptr;
-  std::uint32_t line = 0;
-  std::uint32_t column = 0;
-  std::uint32_t length = 0;
+    const Source* source = nullptr;
+    std::uint32_t line = 0;
+    std::uint32_t column = 0;
+    std::uint32_t length = 0;
 
-  /// The part of this span that starts `from` bytes in and is `size` bytes long.
-  [[nodiscard]] Span part(std::size_t from, std::size_t size) const;
+    /// The part of this span that starts `from` bytes in and is `size` bytes long.
+    [[nodiscard]] Span part(std::size_t from, std::size_t size) const;
 };
 
 /// The span as a self-contained place, with its line of text and columns counted in characters.
@@ -47,17 +47,17 @@ Place place_of(const Span& span);
 
 /// Gathers findings. Not thread-safe; one per piece of work.
 class Findings {
- public:
-  /// Adds a finding of that kind and returns it for help and other places to be added.
-  Finding& add(Kind kind, const Span& span, std::string message);
+  public:
+    /// Adds a finding of that kind and returns it for help and other places to be added.
+    Finding& add(Kind kind, const Span& span, std::string message);
 
-  [[nodiscard]] const std::vector<Finding>& all() const { return all_; }
-  [[nodiscard]] bool any_error() const { return has_error(all_); }
-  /// Hands the findings over, ordered by file and position, each only once.
-  std::vector<Finding> take();
+    [[nodiscard]] const std::vector<Finding>& all() const { return all_; }
+    [[nodiscard]] bool any_error() const { return has_error(all_); }
+    /// Hands the findings over, ordered by file and position, each only once.
+    std::vector<Finding> take();
 
- private:
-  std::vector<Finding> all_;
+  private:
+    std::vector<Finding> all_;
 };
 
 /// The name among `known` that is nearest to `name` by edit distance, or empty when none is near.

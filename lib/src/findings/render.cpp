@@ -1,85 +1,85 @@
 // Entry points: render_text, word, has_error.
-#include <algorithm>
-#include <string>
-
 #include "findings/text.hpp"
 #include "toprail/finding.hpp"
+
+#include <algorithm>
+#include <string>
 
 namespace toprail {
 namespace {
 
 std::string where(const Place& place) {
-  std::string text = place.file.empty() ? std::string{} : shown(place.file);
-  if (place.line != 0) {
-    text += text.empty() ? "line " : ", line ";
-    text += std::to_string(place.line) + ", column " + std::to_string(place.column);
-  }
-  return text;
+    std::string text = place.file.empty() ? std::string{} : shown(place.file);
+    if (place.line != 0) {
+        text += text.empty() ? "line " : ", line ";
+        text += std::to_string(place.line) + ", column " + std::to_string(place.column);
+    }
+    return text;
 }
 
 // The source line with a run of tildes under the culprit. Characters that `shown` makes longer and
 // tabs are counted as displayed, so that the tildes stand under what they mean.
 std::string marked_line(const Place& place) {
-  if (place.line == 0) {
-    return {};
-  }
-  std::string displayed;
-  std::string marks;
-  std::uint32_t column = 1;
-  for (std::size_t at = 0; at < place.text.size(); ++column) {
-    const std::size_t start = at;
-    next_code_point(place.text, at);
-    const std::string_view raw = std::string_view(place.text).substr(start, at - start);
-    const std::string piece = raw == "\t" ? " " : shown(raw);
-    displayed += piece;
-    const bool inside = column >= place.column && column < place.column + place.length;
-    marks += std::string(count_characters(piece), inside ? '~' : ' ');
-  }
-  if (place.column >= column) {
-    marks += std::string(place.column - column, ' ') + "~";
-  }
-  marks.erase(marks.find_last_not_of(' ') + 1);
-  const std::string number = std::to_string(place.line);
-  const std::string indent(std::max<std::size_t>(6, number.size() + 2) - number.size(), ' ');
-  return indent + number + " | " + displayed + "\n" + std::string(indent.size() + number.size(), ' ') +
-         "   " + marks + "\n";
+    if (place.line == 0) {
+        return {};
+    }
+    std::string displayed;
+    std::string marks;
+    std::uint32_t column = 1;
+    for (std::size_t at = 0; at < place.text.size(); ++column) {
+        const std::size_t start = at;
+        next_code_point(place.text, at);
+        const std::string_view raw = std::string_view(place.text).substr(start, at - start);
+        const std::string piece = raw == "\t" ? " " : shown(raw);
+        displayed += piece;
+        const bool inside = column >= place.column && column < place.column + place.length;
+        marks += std::string(count_characters(piece), inside ? '~' : ' ');
+    }
+    if (place.column >= column) {
+        marks += std::string(place.column - column, ' ') + "~";
+    }
+    marks.erase(marks.find_last_not_of(' ') + 1);
+    const std::string number = std::to_string(place.line);
+    const std::string indent(std::max<std::size_t>(6, number.size() + 2) - number.size(), ' ');
+    return indent + number + " | " + displayed + "\n" +
+           std::string(indent.size() + number.size(), ' ') + "   " + marks + "\n";
 }
 
 }  // namespace
 
 std::string_view word(Severity severity) {
-  switch (severity) {
+    switch (severity) {
     case Severity::error:
-      return "error";
+        return "error";
     case Severity::warning:
-      return "warning";
+        return "warning";
     case Severity::note:
-      break;
-  }
-  return "note";
+        break;
+    }
+    return "note";
 }
 
 bool has_error(const std::vector<Finding>& findings) {
-  return std::any_of(findings.begin(), findings.end(),
-                     [](const Finding& f) { return f.severity == Severity::error; });
+    return std::any_of(findings.begin(), findings.end(),
+                       [](const Finding& f) { return f.severity == Severity::error; });
 }
 
 std::string render_text(const Finding& finding) {
-  std::string text;
-  const std::string place = where(finding.place);
-  if (!place.empty()) {
-    text += place + ": ";
-  }
-  text += shown(finding.message) + "  (" + std::string(word(finding.severity)) + ", " +
-          std::string(finding.code) + ")\n";
-  text += marked_line(finding.place);
-  for (const OtherPlace& other : finding.others) {
-    text += "    " + other.says + ": " + where(other.place) + "\n" + marked_line(other.place);
-  }
-  if (!finding.help.empty()) {
-    text += "    help: " + shown(finding.help) + "\n";
-  }
-  return text;
+    std::string text;
+    const std::string place = where(finding.place);
+    if (!place.empty()) {
+        text += place + ": ";
+    }
+    text += shown(finding.message) + "  (" + std::string(word(finding.severity)) + ", " +
+            std::string(finding.code) + ")\n";
+    text += marked_line(finding.place);
+    for (const OtherPlace& other : finding.others) {
+        text += "    " + other.says + ": " + where(other.place) + "\n" + marked_line(other.place);
+    }
+    if (!finding.help.empty()) {
+        text += "    help: " + shown(finding.help) + "\n";
+    }
+    return text;
 }
 
 }  // namespace toprail

@@ -1,20 +1,21 @@
-// The dependency graph: facts, conditions, quantities, provisions and duties as vertices, an edge from
-// each to what it is built from. Immutable once built; owns nothing of the model.
+// The dependency graph: facts, conditions, quantities, provisions and duties as vertices, an edge
+// from each to what it is built from. Immutable once built; owns nothing of the model.
 #pragma once
 
+#include "rulepack/model.hpp"
+
 #include <boost/graph/adjacency_list.hpp>
+
 #include <string>
 #include <vector>
-
-#include "rulepack/model.hpp"
 
 namespace toprail {
 
 enum class VertexKind : std::uint8_t { fact, condition, quantity, provision, duty };
 
 struct Vertex {
-  VertexKind kind = VertexKind::fact;
-  std::uint32_t index = 0;  // into the model's vector of that kind
+    VertexKind kind = VertexKind::fact;
+    std::uint32_t index = 0;  // into the model's vector of that kind
 };
 
 using DependencyGraph =
@@ -39,15 +40,15 @@ void report_unused(const Model& model, const DependencyGraph& graph, Findings& f
 /// Calls `visit` with every reference that a condition tree holds.
 template <class Visit>
 void each_ref(const ConditionTree& tree, const Visit& visit) {
-  if (tree.test.subject.kind != RefKind::none) {
-    visit(tree.test.subject);
-  }
-  if (tree.test.other.kind != RefKind::none) {
-    visit(tree.test.other);
-  }
-  for (const ConditionTree& part : tree.parts) {
-    each_ref(part, visit);
-  }
+    if (tree.test.subject.kind != RefKind::none) {
+        visit(tree.test.subject);
+    }
+    if (tree.test.other.kind != RefKind::none) {
+        visit(tree.test.other);
+    }
+    for (const ConditionTree& part : tree.parts) {
+        each_ref(part, visit);
+    }
 }
 
 }  // namespace toprail

@@ -1,10 +1,11 @@
-// A shelf cut down to the provisions of a few authorities, so that questions about those stay small.
+// A shelf cut down to the provisions of a few authorities, so that questions about those stay
+// small.
 #pragma once
+
+#include "shelf/shelf_data.hpp"
 
 #include <memory>
 #include <vector>
-
-#include "shelf/shelf_data.hpp"
 
 namespace toprail {
 

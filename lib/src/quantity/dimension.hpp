@@ -9,14 +9,14 @@ namespace toprail {
 
 /// Powers of the base dimensions. A force is mass * length / time^2, so `{1, 1, -2, 0}`.
 struct Dimension {
-  std::int8_t length = 0;
-  std::int8_t mass = 0;
-  std::int8_t time = 0;
-  std::int8_t angle = 0;
+    std::int8_t length = 0;
+    std::int8_t mass = 0;
+    std::int8_t time = 0;
+    std::int8_t angle = 0;
 
-  friend bool operator==(const Dimension&, const Dimension&) = default;
+    friend bool operator==(const Dimension&, const Dimension&) = default;
 
-  [[nodiscard]] bool plain() const { return *this == Dimension{}; }
+    [[nodiscard]] bool plain() const { return *this == Dimension{}; }
 };
 
 inline constexpr Dimension plain_number{};

@@ -10,119 +10,121 @@ using Integer = boost::multiprecision::cpp_int;
 
 constexpr std::size_t most_digits = 30;
 
-bool is_digit(char c) { return c >= '0' && c <= '9'; }
+bool is_digit(char c) {
+    return c >= '0' && c <= '9';
+}
 
 // "1,800" groups by threes; "18,00" is a slip, not a number.
 bool commas_sensible(std::string_view digits) {
-  const std::size_t first = digits.find(',');
-  if (first == std::string_view::npos) {
-    return true;
-  }
-  if (first == 0 || first > 3) {
-    return false;
-  }
-  for (std::size_t i = first; i < digits.size(); i += 4) {
-    if (digits[i] != ',' || i + 4 > digits.size() ||
-        digits.substr(i + 1, 3).find(',') != std::string_view::npos) {
-      return false;
+    const std::size_t first = digits.find(',');
+    if (first == std::string_view::npos) {
+        return true;
     }
-  }
-  return true;
+    if (first == 0 || first > 3) {
+        return false;
+    }
+    for (std::size_t i = first; i < digits.size(); i += 4) {
+        if (digits[i] != ',' || i + 4 > digits.size() ||
+            digits.substr(i + 1, 3).find(',') != std::string_view::npos) {
+            return false;
+        }
+    }
+    return true;
 }
 
 Integer power_of_ten(std::size_t exponent) {
-  Integer value = 1;
-  for (std::size_t i = 0; i < exponent; ++i) {
-    value *= 10;
-  }
-  return value;
+    Integer value = 1;
+    for (std::size_t i = 0; i < exponent; ++i) {
+        value *= 10;
+    }
+    return value;
 }
 
 }  // namespace
 
 std::optional<Number> parse_number(std::string_view text) {
-  bool negative = false;
-  if (!text.empty() && text.front() == '-') {
-    negative = true;
-    text.remove_prefix(1);
-  }
-  const std::size_t point = text.find('.');
-  const std::string_view whole = text.substr(0, point);
-  const std::string_view part =
-      point == std::string_view::npos ? std::string_view{} : text.substr(point + 1);
-  if ((whole.empty() && part.empty()) || !commas_sensible(whole) ||
-      (point != std::string_view::npos && part.empty())) {
-    return std::nullopt;
-  }
-  Integer digits = 0;
-  std::size_t count = 0;
-  const auto take = [&](char c) {
-    if (!is_digit(c) || ++count > most_digits) {
-      return false;
+    bool negative = false;
+    if (!text.empty() && text.front() == '-') {
+        negative = true;
+        text.remove_prefix(1);
     }
-    digits = digits * 10 + (c - '0');
-    return true;
-  };
-  for (const char c : whole) {
-    if (c != ',' && !take(c)) {
-      return std::nullopt;
+    const std::size_t point = text.find('.');
+    const std::string_view whole = text.substr(0, point);
+    const std::string_view part =
+        point == std::string_view::npos ? std::string_view{} : text.substr(point + 1);
+    if ((whole.empty() && part.empty()) || !commas_sensible(whole) ||
+        (point != std::string_view::npos && part.empty())) {
+        return std::nullopt;
     }
-  }
-  for (const char c : part) {
-    if (!take(c)) {
-      return std::nullopt;
+    Integer digits = 0;
+    std::size_t count = 0;
+    const auto take = [&](char c) {
+        if (!is_digit(c) || ++count > most_digits) {
+            return false;
+        }
+        digits = digits * 10 + (c - '0');
+        return true;
+    };
+    for (const char c : whole) {
+        if (c != ',' && !take(c)) {
+            return std::nullopt;
+        }
     }
-  }
-  Number value(digits, power_of_ten(part.size()));
-  return negative ? Number(-value) : value;
+    for (const char c : part) {
+        if (!take(c)) {
+            return std::nullopt;
+        }
+    }
+    Number value(digits, power_of_ten(part.size()));
+    return negative ? Number(-value) : value;
 }
 
 std::string decimal(const Number& value, unsigned places, bool& exact) {
-  const bool negative = value < 0;
-  const Number magnitude = negative ? Number(-value) : value;
-  const Integer scale = power_of_ten(places);
-  const Number scaled = magnitude * Number(scale);
-  const Integer top = boost::multiprecision::numerator(scaled);
-  const Integer bottom = boost::multiprecision::denominator(scaled);
-  Integer rounded = top / bottom;
-  const Integer rest = top % bottom;
-  exact = rest == 0;
-  if (!exact && rest * 2 >= bottom) {
-    ++rounded;
-  }
-  std::string digits = rounded.str();
-  if (digits.size() <= places) {
-    digits.insert(0, places + 1 - digits.size(), '0');
-  }
-  std::string text = digits.substr(0, digits.size() - places);
-  std::string fraction = digits.substr(digits.size() - places);
-  while (!fraction.empty() && fraction.back() == '0') {
-    fraction.pop_back();
-  }
-  if (!fraction.empty()) {
-    text += "." + fraction;
-  }
-  return negative && text != "0" ? "-" + text : text;
+    const bool negative = value < 0;
+    const Number magnitude = negative ? Number(-value) : value;
+    const Integer scale = power_of_ten(places);
+    const Number scaled = magnitude * Number(scale);
+    const Integer top = boost::multiprecision::numerator(scaled);
+    const Integer bottom = boost::multiprecision::denominator(scaled);
+    Integer rounded = top / bottom;
+    const Integer rest = top % bottom;
+    exact = rest == 0;
+    if (!exact && rest * 2 >= bottom) {
+        ++rounded;
+    }
+    std::string digits = rounded.str();
+    if (digits.size() <= places) {
+        digits.insert(0, places + 1 - digits.size(), '0');
+    }
+    std::string text = digits.substr(0, digits.size() - places);
+    std::string fraction = digits.substr(digits.size() - places);
+    while (!fraction.empty() && fraction.back() == '0') {
+        fraction.pop_back();
+    }
+    if (!fraction.empty()) {
+        text += "." + fraction;
+    }
+    return negative && text != "0" ? "-" + text : text;
 }
 
 RootBracket square_root(const Number& value) {
-  const Integer top = boost::multiprecision::numerator(value);
-  const Integer bottom = boost::multiprecision::denominator(value);
-  Integer rest_top;
-  Integer rest_bottom;
-  const Integer root_top = boost::multiprecision::sqrt(top, rest_top);
-  const Integer root_bottom = boost::multiprecision::sqrt(bottom, rest_bottom);
-  if (rest_top == 0 && rest_bottom == 0) {
-    const Number root(root_top, root_bottom);
-    return {root, root};
-  }
-  // sqrt(n/d) = sqrt(n*d)/d; scaling n*d by 4^96 puts the integer root within 2^-96.
-  constexpr unsigned bits = 96;
-  Integer rest;
-  const Integer scaled = (top * bottom) << (2 * bits);
-  const Integer root = boost::multiprecision::sqrt(scaled, rest);
-  const Integer divisor = bottom << bits;
-  return {Number(root, divisor), Number(Integer(root + 1), divisor)};
+    const Integer top = boost::multiprecision::numerator(value);
+    const Integer bottom = boost::multiprecision::denominator(value);
+    Integer rest_top;
+    Integer rest_bottom;
+    const Integer root_top = boost::multiprecision::sqrt(top, rest_top);
+    const Integer root_bottom = boost::multiprecision::sqrt(bottom, rest_bottom);
+    if (rest_top == 0 && rest_bottom == 0) {
+        const Number root(root_top, root_bottom);
+        return {root, root};
+    }
+    // sqrt(n/d) = sqrt(n*d)/d; scaling n*d by 4^96 puts the integer root within 2^-96.
+    constexpr unsigned bits = 96;
+    Integer rest;
+    const Integer scaled = (top * bottom) << (2 * bits);
+    const Integer root = boost::multiprecision::sqrt(scaled, rest);
+    const Integer divisor = bottom << bits;
+    return {Number(root, divisor), Number(Integer(root + 1), divisor)};
 }
 
 }  // namespace toprail

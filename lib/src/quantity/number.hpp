@@ -2,6 +2,7 @@
 #pragma once
 
 #include <boost/multiprecision/cpp_int.hpp>
+
 #include <optional>
 #include <string>
 #include <string_view>
@@ -22,8 +23,8 @@ std::string decimal(const Number& value, unsigned places, bool& exact);
 /// Both ends are equal when the root is rational. Otherwise they are at most 2^-96 apart.
 /// Precondition: value >= 0.
 struct RootBracket {
-  Number low;
-  Number high;
+    Number low;
+    Number high;
 };
 RootBracket square_root(const Number& value);
 

@@ -1,22 +1,22 @@
 // Units and figures: "10 ft", "5 ft 6 in", "1,800 lbf".
 #pragma once
 
+#include "quantity/dimension.hpp"
+#include "quantity/number.hpp"
+
 #include <cstddef>
 #include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
 
-#include "quantity/dimension.hpp"
-#include "quantity/number.hpp"
-
 namespace toprail {
 
 struct Unit {
-  std::string_view name;
-  Dimension dimension;
-  /// How many base units (m, kg, s, degree) one of this unit is.
-  Number scale;
+    std::string_view name;
+    Dimension dimension;
+    /// How many base units (m, kg, s, degree) one of this unit is.
+    Number scale;
 };
 
 /// The unit of that name, or null. The table lives as long as the program.
@@ -31,25 +31,26 @@ std::vector<std::string_view> units_of(Dimension dimension);
 
 /// A figure with its unit. `base` is in base units; `text` is what the author wrote.
 struct Figure {
-  Number base;
-  Dimension dimension;
-  std::string text;
+    Number base;
+    Dimension dimension;
+    std::string text;
 
-  friend bool operator==(const Figure& a, const Figure& b) {
-    return a.dimension == b.dimension && a.base == b.base;
-  }
+    friend bool operator==(const Figure& a, const Figure& b) {
+        return a.dimension == b.dimension && a.base == b.base;
+    }
 };
 
 /// Why a figure could not be read.
 enum class FigureTrouble { not_a_figure, unknown_unit, mixed_units };
 
 struct FigureReading {
-  std::optional<Figure> figure;
-  FigureTrouble trouble = FigureTrouble::not_a_figure;
-  std::string culprit;  // the part that was not understood
+    std::optional<Figure> figure;
+    FigureTrouble trouble = FigureTrouble::not_a_figure;
+    std::string culprit;  // the part that was not understood
 };
 
-/// Reads a number with a unit, several such parts of one dimension ("5 ft 6 in"), or a plain number.
+/// Reads a number with a unit, several such parts of one dimension ("5 ft 6 in"), or a plain
+/// number.
 FigureReading read_figure(std::string_view text);
 
 /// Text of a value in the given unit, at most `places` decimals, led by "about " when rounded.

@@ -1,131 +1,134 @@
 // Entry points: read_facts, Facts.
+#include "reading/facts_node.hpp"
+#include "reading/fields.hpp"
+
 #include <algorithm>
 #include <unordered_set>
 #include <utility>
-
-#include "reading/facts_node.hpp"
-#include "reading/fields.hpp"
 
 namespace toprail {
 namespace {
 
 void read_case(const Node& node, std::vector<Case>& cases, Findings& findings) {
-  Fields fields(node, "a case", findings);
-  Case result;
-  result.name = fields.require_text("case");
-  result.says = fields.text("says");
-  fields.require("facts");
-  if (const Node* facts = fields.map("facts")) {
-    result.facts = read_fact_entries(*facts, findings);
-  }
-  fields.finish();
-  cases.push_back(std::move(result));
+    Fields fields(node, "a case", findings);
+    Case result;
+    result.name = fields.require_text("case");
+    result.says = fields.text("says");
+    fields.require("facts");
+    if (const Node* facts = fields.map("facts")) {
+        result.facts = read_fact_entries(*facts, findings);
+    }
+    fields.finish();
+    cases.push_back(std::move(result));
 }
 
 }  // namespace
 
 Facts& Facts::set(std::string_view name, std::string_view value, std::string_view from) {
-  FactEntry entry;
-  entry.name = name;
-  entry.from = from;
-  if (value == "not known") {
-    entry.state = FactState::not_known;
-  } else if (value == "does not apply") {
-    entry.state = FactState::does_not_apply;
-  } else {
-    entry.state = FactState::given;
-    entry.text = value;
-  }
-  return set(std::move(entry));
+    FactEntry entry;
+    entry.name = name;
+    entry.from = from;
+    if (value == "not known") {
+        entry.state = FactState::not_known;
+    } else if (value == "does not apply") {
+        entry.state = FactState::does_not_apply;
+    } else {
+        entry.state = FactState::given;
+        entry.text = value;
+    }
+    return set(std::move(entry));
 }
 
 Facts& Facts::set(FactEntry entry) {
-  const auto found = std::find_if(entries_.begin(), entries_.end(),
-                                  [&](const FactEntry& e) { return e.name == entry.name; });
-  if (found != entries_.end()) {
-    *found = std::move(entry);
-  } else {
-    entries_.push_back(std::move(entry));
-  }
-  return *this;
+    const auto found = std::find_if(entries_.begin(), entries_.end(),
+                                    [&](const FactEntry& e) { return e.name == entry.name; });
+    if (found != entries_.end()) {
+        *found = std::move(entry);
+    } else {
+        entries_.push_back(std::move(entry));
+    }
+    return *this;
 }
 
 void Facts::remove(std::string_view name) {
-  std::erase_if(entries_, [name](const FactEntry& e) { return e.name == name; });
+    std::erase_if(entries_, [name](const FactEntry& e) { return e.name == name; });
 }
 
 const FactEntry* Facts::find(std::string_view name) const {
-  const auto found = std::find_if(entries_.begin(), entries_.end(),
-                                  [name](const FactEntry& e) { return e.name == name; });
-  return found == entries_.end() ? nullptr : &*found;
+    const auto found = std::find_if(entries_.begin(), entries_.end(),
+                                    [name](const FactEntry& e) { return e.name == name; });
+    return found == entries_.end() ? nullptr : &*found;
 }
 
 Facts read_fact_entries(const Node& node, Findings& findings) {
-  Facts facts;
-  for (const Entry& entry : node.entries) {
-    FactEntry fact;
-    fact.name = entry.key;
-    fact.place = place_of(entry.value.span);
-    std::string value;
-    if (entry.value.is_map()) {
-      Fields fields(entry.value, "a fact", findings);
-      const Word word = fields.word("value");
-      fields.require("value");
-      fact.from = fields.text("from");
-      fields.finish();
-      value = word.text;
-      if (word.span.source != nullptr) {
-        fact.place = place_of(word.span);
-      }
-    } else if (entry.value.is_list()) {
-      findings.add(Kind::wrong_shape, entry.value.span, "a fact has one value, not a list");
-      continue;
-    } else {
-      value = entry.value.text;
+    Facts facts;
+    for (const Entry& entry : node.entries) {
+        FactEntry fact;
+        fact.name = entry.key;
+        fact.place = place_of(entry.value.span);
+        std::string value;
+        if (entry.value.is_map()) {
+            Fields fields(entry.value, "a fact", findings);
+            const Word word = fields.word("value");
+            fields.require("value");
+            fact.from = fields.text("from");
+            fields.finish();
+            value = word.text;
+            if (word.span.source != nullptr) {
+                fact.place = place_of(word.span);
+            }
+        } else if (entry.value.is_list()) {
+            findings.add(Kind::wrong_shape, entry.value.span, "a fact has one value, not a list");
+            continue;
+        } else {
+            value = entry.value.text;
+        }
+        if (value.empty()) {
+            findings
+                .add(Kind::unreadable_fact, entry.key_span,
+                     "the fact \"" + entry.key + "\" has no value")
+                .help = "give its value, or write: not known";
+            continue;
+        }
+        Facts one;
+        one.set(fact.name, value, fact.from);
+        FactEntry read = one.entries().front();
+        read.place = std::move(fact.place);
+        facts.set(std::move(read));
     }
-    if (value.empty()) {
-      findings.add(Kind::unreadable_fact, entry.key_span,
-                   "the fact \"" + entry.key + "\" has no value")
-          .help = "give its value, or write: not known";
-      continue;
-    }
-    Facts one;
-    one.set(fact.name, value, fact.from);
-    FactEntry read = one.entries().front();
-    read.place = std::move(fact.place);
-    facts.set(std::move(read));
-  }
-  return facts;
+    return facts;
 }
 
 FactsFile read_facts(std::string text, std::string name, const Limits& limits) {
-  FactsFile file;
-  const Source source(std::move(name), std::move(text));
-  Findings findings;
-  if (const auto root = read_tree(source, limits, findings)) {
-    Fields fields(*root, "a facts file", findings);
-    file.site = fields.text("site");
-    const Node* cases = fields.list("cases");
-    const Node* facts = fields.map("facts");
-    fields.finish();
-    if ((cases == nullptr) == (facts == nullptr) && root->is_map()) {
-      findings.add(Kind::missing_key, root->span, "a facts file has either \"cases\" or \"facts\"");
-    } else if (facts != nullptr) {
-      file.cases.push_back({"case", {}, read_fact_entries(*facts, findings)});
-    } else if (cases != nullptr) {
-      for (const Node& item : cases->items) {
-        read_case(item, file.cases, findings);
-      }
+    FactsFile file;
+    const Source source(std::move(name), std::move(text));
+    Findings findings;
+    if (const auto root = read_tree(source, limits, findings)) {
+        Fields fields(*root, "a facts file", findings);
+        file.site = fields.text("site");
+        const Node* cases = fields.list("cases");
+        const Node* facts = fields.map("facts");
+        fields.finish();
+        if ((cases == nullptr) == (facts == nullptr) && root->is_map()) {
+            findings.add(Kind::missing_key, root->span,
+                         "a facts file has either \"cases\" or \"facts\"");
+        } else if (facts != nullptr) {
+            file.cases.push_back({"case", {}, read_fact_entries(*facts, findings)});
+        } else if (cases != nullptr) {
+            for (const Node& item : cases->items) {
+                read_case(item, file.cases, findings);
+            }
+        }
+        std::unordered_set<std::string> names;
+        for (const Case& each : file.cases) {
+            if (!names.insert(each.name).second) {
+                findings.add(Kind::name_taken, root->span,
+                             "the case \"" + each.name + "\" stands twice");
+            }
+        }
     }
-    std::unordered_set<std::string> names;
-    for (const Case& each : file.cases) {
-      if (!names.insert(each.name).second) {
-        findings.add(Kind::name_taken, root->span, "the case \"" + each.name + "\" stands twice");
-      }
-    }
-  }
-  file.findings = findings.take();
-  return file;
+    file.findings = findings.take();
+    return file;
 }
 
 }  // namespace toprail

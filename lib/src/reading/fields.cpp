@@ -6,175 +6,215 @@
 namespace toprail {
 
 Fields::Fields(const Node& node, std::string what, Findings& findings)
-    : node_(node), what_(std::move(what)), findings_(findings) {
-  if (!node.is_map()) {
-    findings.add(Kind::wrong_shape, node.span,
-                 what_ + " is a map of keys and values; " + std::string(describe(node.shape)) +
-                     " stands here");
-  }
+    : node_(node),
+      what_(std::move(what)),
+      findings_(findings) {
+    if (!node.is_map()) {
+        findings.add(Kind::wrong_shape, node.span,
+                     what_ + " is a map of keys and values; " + std::string(describe(node.shape)) +
+                         " stands here");
+    }
 }
 
 const Node* Fields::take(std::string_view key) {
-  expected_.emplace_back(key);
-  return node_.find(key);
+    expected_.emplace_back(key);
+    return node_.find(key);
 }
 
 const Node* Fields::require(std::string_view key) {
-  const Node* node = take(key);
-  if (node == nullptr && node_.is_map()) {
-    findings_.add(Kind::missing_key, node_.span,
-                  what_ + " has no \"" + std::string(key) + "\"");
-  }
-  return node;
+    const Node* node = take(key);
+    if (node == nullptr && node_.is_map()) {
+        findings_.add(Kind::missing_key, node_.span,
+                      what_ + " has no \"" + std::string(key) + "\"");
+    }
+    return node;
 }
 
 const Node* Fields::shaped(std::string_view key, Node::Shape shape) {
-  const Node* node = take(key);
-  if (node != nullptr && node->shape != shape) {
-    findings_.add(Kind::wrong_shape, node->span,
-                  "\"" + std::string(key) + "\" takes " + std::string(describe(shape)) + "; " +
-                      std::string(describe(node->shape)) + " stands here");
-    return nullptr;
-  }
-  return node;
+    const Node* node = take(key);
+    if (node != nullptr && node->shape != shape) {
+        findings_.add(Kind::wrong_shape, node->span,
+                      "\"" + std::string(key) + "\" takes " + std::string(describe(shape)) + "; " +
+                          std::string(describe(node->shape)) + " stands here");
+        return nullptr;
+    }
+    return node;
 }
 
-const Node* Fields::map(std::string_view key) { return shaped(key, Node::Shape::map); }
-const Node* Fields::list(std::string_view key) { return shaped(key, Node::Shape::list); }
+const Node* Fields::map(std::string_view key) {
+    return shaped(key, Node::Shape::map);
+}
+const Node* Fields::list(std::string_view key) {
+    return shaped(key, Node::Shape::list);
+}
 
 Word Fields::word(std::string_view key) {
-  const Node* node = shaped(key, Node::Shape::text);
-  return node == nullptr ? Word{} : Word{node->text, node->span};
+    const Node* node = shaped(key, Node::Shape::text);
+    return node == nullptr ? Word{} : Word{node->text, node->span};
 }
 
-std::string Fields::text(std::string_view key) { return word(key).text; }
+std::string Fields::text(std::string_view key) {
+    return word(key).text;
+}
 
 std::string Fields::require_text(std::string_view key) {
-  const Node* node = require(key);
-  if (node != nullptr && node->is_text() && node->text.empty()) {
-    findings_.add(Kind::missing_key, node->span, "\"" + std::string(key) + "\" is empty");
-  }
-  return text(key);
+    const Node* node = require(key);
+    if (node != nullptr && node->is_text() && node->text.empty()) {
+        findings_.add(Kind::missing_key, node->span, "\"" + std::string(key) + "\" is empty");
+    }
+    return text(key);
 }
 
 bool Fields::flag(std::string_view key) {
-  const Node* node = take(key);
-  if (node == nullptr) {
+    const Node* node = take(key);
+    if (node == nullptr) {
+        return false;
+    }
+    if (node->is_text() && !node->quoted && (node->text == "yes" || node->text == "no")) {
+        return node->text == "yes";
+    }
+    findings_.add(Kind::bad_value, node->span, "\"" + std::string(key) + "\" takes yes or no")
+        .help = "write yes or no, without quotes";
     return false;
-  }
-  if (node->is_text() && !node->quoted && (node->text == "yes" || node->text == "no")) {
-    return node->text == "yes";
-  }
-  findings_.add(Kind::bad_value, node->span, "\"" + std::string(key) + "\" takes yes or no");
-  return false;
 }
 
 std::optional<Date> Fields::date(std::string_view key) {
-  const Node* node = take(key);
-  return node == nullptr ? std::nullopt : read_date(*node, findings_);
+    const Node* node = take(key);
+    return node == nullptr ? std::nullopt : read_date(*node, findings_);
 }
 
 std::optional<Figure> Fields::figure(std::string_view key) {
-  const Node* node = take(key);
-  return node == nullptr ? std::nullopt : read_figure_node(*node, findings_);
+    const Node* node = take(key);
+    return node == nullptr ? std::nullopt : read_figure_node(*node, findings_);
 }
 
 std::vector<Word> Fields::words(std::string_view key) {
-  const Node* node = take(key);
-  std::vector<Word> words;
-  if (node == nullptr) {
-    return words;
-  }
-  if (node->is_text()) {
-    words.push_back({node->text, node->span});
-    return words;
-  }
-  if (node->is_map() || node->items.empty()) {
-    findings_.add(node->is_map() ? Kind::wrong_shape : Kind::empty_list, node->span,
-                  "\"" + std::string(key) + "\" takes a list with at least one entry");
-    return words;
-  }
-  for (const Node& item : node->items) {
-    if (item.is_text()) {
-      words.push_back({item.text, item.span});
-    } else {
-      findings_.add(Kind::wrong_shape, item.span, "a text is expected in this list");
+    const Node* node = take(key);
+    std::vector<Word> words;
+    if (node == nullptr) {
+        return words;
     }
-  }
-  return words;
+    if (node->is_text()) {
+        words.push_back({node->text, node->span});
+        return words;
+    }
+    if (node->is_map() || node->items.empty()) {
+        findings_.add(node->is_map() ? Kind::wrong_shape : Kind::empty_list, node->span,
+                      "\"" + std::string(key) + "\" takes a list with at least one entry");
+        return words;
+    }
+    for (const Node& item : node->items) {
+        if (item.is_text()) {
+            words.push_back({item.text, item.span});
+        } else {
+            findings_.add(Kind::wrong_shape, item.span, "a text is expected in this list");
+        }
+    }
+    return words;
 }
 
 std::optional<std::size_t> Fields::one_of(std::string_view key,
                                           const std::vector<std::string>& allowed) {
-  const Node* node = take(key);
-  if (node == nullptr) {
-    return std::nullopt;
-  }
-  if (node->is_text()) {
-    const auto found = std::find(allowed.begin(), allowed.end(), node->text);
-    if (found != allowed.end()) {
-      return static_cast<std::size_t>(found - allowed.begin());
+    const Node* node = take(key);
+    if (node == nullptr) {
+        return std::nullopt;
     }
-  }
-  Finding& finding = findings_.add(
-      Kind::bad_value, node->span,
-      node->is_text() ? "\"" + node->text + "\" cannot stand under \"" + std::string(key) + "\""
-                      : "\"" + std::string(key) + "\" takes one word");
-  finding.help = "it takes " + list_or(allowed);
-  return std::nullopt;
+    if (node->is_text()) {
+        const auto found = std::find(allowed.begin(), allowed.end(), node->text);
+        if (found != allowed.end()) {
+            return static_cast<std::size_t>(found - allowed.begin());
+        }
+    }
+    Finding& finding = findings_.add(
+        Kind::bad_value, node->span,
+        node->is_text() ? "\"" + node->text + "\" cannot stand under \"" + std::string(key) + "\""
+                        : "\"" + std::string(key) + "\" takes one word");
+    finding.help = "it takes " + list_or(allowed);
+    return std::nullopt;
 }
 
 void Fields::finish() {
-  for (const Entry& entry : node_.entries) {
-    if (std::find(expected_.begin(), expected_.end(), entry.key) == expected_.end()) {
-      Finding& finding = findings_.add(Kind::unknown_key, entry.key_span,
-                                       "\"" + entry.key + "\" is not a key of " + what_);
-      const std::string near = nearest(entry.key, expected_);
-      std::sort(expected_.begin(), expected_.end());
-      expected_.erase(std::unique(expected_.begin(), expected_.end()), expected_.end());
-      finding.help = near.empty() ? "its keys are " + list_or(expected_) : "did you mean " + near + "?";
+    for (const Entry& entry : node_.entries) {
+        if (std::find(expected_.begin(), expected_.end(), entry.key) == expected_.end()) {
+            Finding& finding = findings_.add(Kind::unknown_key, entry.key_span,
+                                             "\"" + entry.key + "\" is not a key of " + what_);
+            const std::string near = nearest(entry.key, expected_);
+            std::sort(expected_.begin(), expected_.end());
+            expected_.erase(std::unique(expected_.begin(), expected_.end()), expected_.end());
+            finding.help =
+                near.empty() ? "its keys are " + list_or(expected_) : "did you mean " + near + "?";
+        }
     }
-  }
+}
+
+std::string date_help(std::string_view text) {
+    // Year first and in any of the usual separators is plain; 6/1/2024 is not.
+    std::vector<std::string> groups(1);
+    for (const char c : text) {
+        if (c >= '0' && c <= '9') {
+            groups.back() += c;
+        } else if (c == '-' || c == '/' || c == '.') {
+            groups.emplace_back();
+        } else {
+            groups.clear();
+            break;
+        }
+    }
+    if (groups.size() == 1 && groups[0].size() == 8) {
+        groups = {groups[0].substr(0, 4), groups[0].substr(4, 2), groups[0].substr(6)};
+    }
+    if (groups.size() == 3 && groups[0].size() == 4) {
+        std::string day = groups[0];
+        for (std::size_t i = 1; i < groups.size(); ++i) {
+            day += (groups[i].size() == 1 ? "-0" : "-") + groups[i];
+        }
+        if (Date::parse(day)) {
+            return "write " + day;
+        }
+    }
+    return "write an existing day as year-month-day, such as 2024-06-01";
 }
 
 std::optional<Date> read_date(const Node& node, Findings& findings) {
-  const std::optional<Date> date = node.is_text() ? Date::parse(node.text) : std::nullopt;
-  if (!date) {
-    findings.add(Kind::bad_date, node.span,
+    const std::optional<Date> date = node.is_text() ? Date::parse(node.text) : std::nullopt;
+    if (!date) {
+        findings
+            .add(Kind::bad_date, node.span,
                  node.is_text() ? "\"" + node.text + "\" is not a day" : "a day is expected here")
-        .help = "write an existing day as year-month-day, such as 2024-06-01";
-  }
-  return date;
+            .help = date_help(node.text);
+    }
+    return date;
 }
 
 std::optional<Figure> figure_of(const Word& word, Findings& findings) {
-  FigureReading reading = read_figure(word.text);
-  if (reading.figure) {
-    return std::move(reading.figure);
-  }
-  switch (reading.trouble) {
+    FigureReading reading = read_figure(word.text);
+    if (reading.figure) {
+        return std::move(reading.figure);
+    }
+    switch (reading.trouble) {
     case FigureTrouble::unknown_unit:
-      findings.add(Kind::unknown_unit, word.span, "\"" + reading.culprit + "\" is not a unit").help =
-          "units are in ft yd mm cm m km, lb kg g, lbf N kN, s min h day, ft/s ft/min m/s mph km/h, deg";
-      break;
+        findings.add(Kind::unknown_unit, word.span, "\"" + reading.culprit + "\" is not a unit")
+            .help = "units are in ft yd mm cm m km, lb kg g, lbf N kN, s min h day, ft/s ft/min "
+                    "m/s mph km/h, deg";
+        break;
     case FigureTrouble::mixed_units:
-      findings.add(Kind::wrong_dimension, word.span,
-                   "\"" + word.text + "\" mixes units of different kinds");
-      break;
+        findings.add(Kind::wrong_dimension, word.span,
+                     "\"" + word.text + "\" mixes units of different kinds");
+        break;
     case FigureTrouble::not_a_figure:
-      findings.add(Kind::bad_figure, word.span, "\"" + word.text + "\" is not a figure").help =
-          "write a number and a unit, such as 10 ft";
-      break;
-  }
-  return std::nullopt;
+        findings.add(Kind::bad_figure, word.span, "\"" + word.text + "\" is not a figure").help =
+            "write a number and a unit, such as 10 ft";
+        break;
+    }
+    return std::nullopt;
 }
 
 std::optional<Figure> read_figure_node(const Node& node, Findings& findings) {
-  if (!node.is_text()) {
-    findings.add(Kind::bad_figure, node.span, "a figure is expected here");
-    return std::nullopt;
-  }
-  return figure_of({node.text, node.span}, findings);
+    if (!node.is_text()) {
+        findings.add(Kind::bad_figure, node.span, "a figure is expected here");
+        return std::nullopt;
+    }
+    return figure_of({node.text, node.span}, findings);
 }
 
 }  // namespace toprail

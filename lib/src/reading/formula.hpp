@@ -2,36 +2,37 @@
 // Syntax only; names are not looked up here.
 #pragma once
 
+#include "findings/collector.hpp"
+#include "quantity/unit.hpp"
+#include "reading/tree.hpp"
+
 #include <cstddef>
 #include <optional>
 #include <string>
 #include <vector>
 
-#include "findings/collector.hpp"
-#include "quantity/unit.hpp"
-#include "reading/tree.hpp"
-
 namespace toprail {
 
 enum class Operation { figure, name, add, subtract, multiply, divide, minimum, maximum, root };
 
-/// One node of a formula. `parts` are positions in Formula::terms, always smaller than the node's own.
+/// One node of a formula. `parts` are positions in Formula::terms, always smaller than the node's
+/// own.
 struct Term {
-  Operation operation = Operation::figure;
-  Figure figure;
-  std::string name;
-  std::vector<std::size_t> parts;
-  Span span;
+    Operation operation = Operation::figure;
+    Figure figure;
+    std::string name;
+    std::vector<std::size_t> parts;
+    Span span;
 };
 
 /// The terms in an order in which every part stands before what uses it; the last is the whole.
 struct Formula {
-  std::vector<Term> terms;
-  std::string text;
+    std::vector<Term> terms;
+    std::string text;
 };
 
-/// Reads a formula from a text node; reports a finding and gives nothing when it is not one. At most
-/// 200 terms and 32 nested brackets.
+/// Reads a formula from a text node; reports a finding and gives nothing when it is not one. At
+/// most 200 terms and 32 nested brackets.
 std::optional<Formula> read_formula(const Node& node, Findings& findings);
 
 }  // namespace toprail

@@ -33,7 +33,9 @@ std::string_view state_word(FactState state) {
 class BodyWriter {
   public:
     BodyWriter(const ReceiptMakerData& data, const Decision& decision)
-        : data_(data), model_(data.shelf.data().model), decision_(decision) {
+        : data_(data),
+          model_(data.shelf.data().model),
+          decision_(decision) {
         for (const FactEntry& fact : decision.facts) {
             if (fact.state == FactState::given && data.measured.contains(fact.name)) {
                 measured_given_.insert(fact.name);
@@ -70,7 +72,8 @@ class BodyWriter {
 
   private:
     void tell(std::string_view about, const std::string& name, const Names& on, Json tells) {
-        told_.push_back({{"about", about}, {"name", name}, {"on", on}, {"tells", std::move(tells)}});
+        told_.push_back(
+            {{"about", about}, {"name", name}, {"on", on}, {"tells", std::move(tells)}});
     }
 
     // The facts behind a bound such as "connector-length (38 in)"; none behind a plain figure.
@@ -79,7 +82,8 @@ class BodyWriter {
         return bracket == std::string::npos ? Names{} : behind(text.substr(0, bracket));
     }
 
-    // The facts behind the bound in the effect of a limit, "free-fall: at most connector-length (38 in)".
+    // The facts behind the bound in the effect of a limit, "free-fall: at most connector-length (38
+    // in)".
     [[nodiscard]] Names behind_effect(const std::string& effect) const {
         for (const std::string_view side : {": at most ", ": at least "}) {
             const std::size_t at = effect.find(side);
@@ -102,8 +106,8 @@ class BodyWriter {
                              [&](PackId pack) { return model_[pack].from.text() == from; });
     }
 
-    // Packs whose bytes the decision rests on: those weighed, those they adopt, and those that say who
-    // governs.
+    // Packs whose bytes the decision rests on: those weighed, those they adopt, and those that say
+    // who governs.
     void write_packs() {
         std::map<PackId, Json> packs;
         std::vector<PackId> open;
@@ -111,14 +115,13 @@ class BodyWriter {
             const auto [found, fresh] = packs.try_emplace(id);
             if (fresh) {
                 const Rulepack& pack = model_[id];
-                found->second = {
-                    {"authority", pack.id},
-                    {"title", pack.title},
-                    {"edition", pack.from.text()},
-                    {"verified-through",
-                     pack.verified_through ? pack.verified_through->text() : ""},
-                    {"digest", data_.pack_digests[id.value]},
-                    {"role", role}};
+                found->second = {{"authority", pack.id},
+                                 {"title", pack.title},
+                                 {"edition", pack.from.text()},
+                                 {"verified-through",
+                                  pack.verified_through ? pack.verified_through->text() : ""},
+                                 {"digest", data_.pack_digests[id.value]},
+                                 {"role", role}};
                 open.push_back(id);
             }
             return found->second;
@@ -278,8 +281,8 @@ class BodyWriter {
         }
     }
 
-    // Facts that are missing: those that can still change an answer, and those that leave a provision
-    // open without changing one.
+    // Facts that are missing: those that can still change an answer, and those that leave a
+    // provision open without changing one.
     void write_not_given() {
         Names settle;
         const auto add = [&settle](const std::vector<std::string>& names) {

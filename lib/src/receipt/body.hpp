@@ -15,14 +15,14 @@ namespace toprail {
 /// What is worked out once per shelf.
 struct ReceiptMakerData {
     Shelf shelf;
-    std::vector<std::string> pack_digests;                       // per PackId
+    std::vector<std::string> pack_digests;  // per PackId
     std::map<std::string, std::string> vocabulary_digests;
-    std::set<PackId> naming;                                     // packs that say who governs
+    std::set<PackId> naming;  // packs that say who governs
     /// Per name of a fact or quantity, the facts that its value is worked out from.
     std::map<std::string, std::set<std::string>> behind;
-    std::map<std::string, std::string> reads;                    // per fact
+    std::map<std::string, std::string> reads;  // per fact
     std::map<std::string, std::string> asks;
-    std::set<std::string> measured;                              // facts
+    std::set<std::string> measured;  // facts
 };
 
 ReceiptMakerData receipt_maker_data(const Shelf& shelf);

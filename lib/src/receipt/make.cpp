@@ -1,4 +1,5 @@
 // Entry point: ReceiptMaker::make.
+#include "findings/collector.hpp"
 #include "findings/text.hpp"
 #include "receipt/body.hpp"
 
@@ -14,12 +15,16 @@ void hold_to_utf8(const std::string& text, const std::string& what, Findings& fi
 
 }  // namespace
 
-std::string_view engine_version() { return TOPRAIL_VERSION; }
+std::string_view engine_version() {
+    return TOPRAIL_VERSION;
+}
 
 ReceiptMaker::ReceiptMaker(const Shelf& shelf)
     : data_(std::make_shared<const ReceiptMakerData>(receipt_maker_data(shelf))) {}
 
-const Shelf& ReceiptMaker::shelf() const { return data_->shelf; }
+const Shelf& ReceiptMaker::shelf() const {
+    return data_->shelf;
+}
 
 MadeReceipt ReceiptMaker::make(const Facts& facts, Date on, const DecideOptions& options,
                                const std::string& case_name, const ReceiptOptions& receipt) const {
@@ -37,8 +42,9 @@ MadeReceipt ReceiptMaker::make(const Facts& facts, Date on, const DecideOptions&
     Answer answer = data_->shelf.decide(facts, on, options);
     made.findings = std::move(answer.findings);
     if (answer.decision) {
-        made.text = seal(
-            receipt_body(*data_, *answer.decision, options, case_name, engine_version()), receipt.seed);
+        made.text =
+            seal(receipt_body(*data_, *answer.decision, options, case_name, engine_version()),
+                 receipt.seed);
         made.decision = std::move(answer.decision);
     }
     return made;

@@ -5,8 +5,8 @@
 namespace toprail {
 namespace {
 
-// The facts that a quantity is worked out from, conditions on its pieces included. Walks with a stack
-// of its own: chains of conditions may be long.
+// The facts that a quantity is worked out from, conditions on its pieces included. Walks with a
+// stack of its own: chains of conditions may be long.
 class Behind {
   public:
     explicit Behind(const Model& model) : model_(model) {}

@@ -37,6 +37,8 @@ Json parse(std::string_view text, const Limits& limits) {
         return Json::parse(text.begin(), text.end(), watch);
     } catch (const Json::parse_error& trouble) {
         throw BadForm{"it is not JSON, from byte " + std::to_string(trouble.byte) + " on"};
+    } catch (const Json::out_of_range&) {
+        throw BadForm{"it holds a number that is too large"};
     }
 }
 
@@ -85,7 +87,8 @@ bool is_canonical(std::string_view text, const Json& root) {
     return canonical(root) == text;
 }
 
-// Salts and seed stand outside the digest, so their own form is checked: nothing may be added there.
+// Salts and seed stand outside the digest, so their own form is checked: nothing may be added
+// there.
 bool salts_in_order(const Json& root) {
     if (root.contains("seed") && root.contains("salts")) {
         return false;
@@ -191,8 +194,9 @@ ReadReceipt read_receipt(std::string_view text, const Limits& limits) {
             return refused(ReceiptTrouble::altered, "its bytes are not in canonical form");
         }
         if (digest_of_receipt(root) != need_text(root, "digest")) {
-            return refused(ReceiptTrouble::altered,
-                           "its digest does not fit what it says: it was altered after it was made");
+            return refused(
+                ReceiptTrouble::altered,
+                "its digest does not fit what it says: it was altered after it was made");
         }
         take_head(root, receipt);
         take_facts(root["told"], receipt);
@@ -201,7 +205,8 @@ ReadReceipt read_receipt(std::string_view text, const Limits& limits) {
                 if (!each.is_object() || each.size() != 2) {
                     throw BadForm{"a signature has another shape"};
                 }
-                receipt.signatures.push_back({need_text(each, "key"), need_text(each, "signature")});
+                receipt.signatures.push_back(
+                    {need_text(each, "key"), need_text(each, "signature")});
                 if (!signature_holds(receipt_message(receipt.digest), receipt.signatures.back())) {
                     return refused(ReceiptTrouble::altered,
                                    "a signature does not fit: it was altered, or made for another "

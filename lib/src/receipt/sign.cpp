@@ -43,8 +43,12 @@ std::string read_signature_file(const std::string& path) {
 
 }  // namespace
 
-std::string receipt_message(const std::string& digest) { return "toprail receipt 1\n" + digest; }
-std::string file_message(const std::string& digest) { return "toprail file 1\n" + digest; }
+std::string receipt_message(const std::string& digest) {
+    return "toprail receipt 1\n" + digest;
+}
+std::string file_message(const std::string& digest) {
+    return "toprail file 1\n" + digest;
+}
 
 bool signature_holds(const std::string& message, const ReceiptSignature& signature) {
     need_sodium();
@@ -120,8 +124,9 @@ std::function<std::string(const SourceText&)> signed_by(std::vector<std::string>
                 return {};
             }
         }
-        return beside.empty() ? "it has no signature beside it"
-                              : "none of its signatures holds for these bytes under a key that counts";
+        return beside.empty()
+                   ? "it has no signature beside it"
+                   : "none of its signatures holds for these bytes under a key that counts";
     };
 }
 

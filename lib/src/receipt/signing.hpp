@@ -1,4 +1,5 @@
-// Ed25519 over short messages that say what is signed, so that no signature serves two ends. Internal.
+// Ed25519 over short messages that say what is signed, so that no signature serves two ends.
+// Internal.
 #pragma once
 
 #include "toprail/receipt.hpp"

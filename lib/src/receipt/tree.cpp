@@ -5,7 +5,9 @@
 
 namespace toprail {
 
-std::string canonical(const Json& tree) { return tree.dump(); }
+std::string canonical(const Json& tree) {
+    return tree.dump();
+}
 
 std::vector<std::string> salts_of(const Json& root) {
     const Json& told = root.at("told");

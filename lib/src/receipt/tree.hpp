@@ -16,12 +16,12 @@ struct ReceiptTree {
     Json root;
 };
 
-/// The canonical bytes of a tree. Precondition: it holds no floating-point number, and its texts are
-/// valid UTF-8.
+/// The canonical bytes of a tree. Precondition: it holds no floating-point number, and its texts
+/// are valid UTF-8.
 std::string canonical(const Json& tree);
 
-/// The raw salt of each entry of "told" that still tells something, from "seed" or "salts". Empty where an
-/// entry is held back or its salt is missing or malformed.
+/// The raw salt of each entry of "told" that still tells something, from "seed" or "salts". Empty
+/// where an entry is held back or its salt is missing or malformed.
 std::vector<std::string> salts_of(const Json& root);
 
 /// The digest by the construction that receipt.hpp states. Precondition: "told" is a list of maps.

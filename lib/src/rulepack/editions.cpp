@@ -1,162 +1,167 @@
 // Entry points: arrange_editions, adopt_provisions.
+#include "rulepack/resolve.hpp"
+
 #include <algorithm>
 #include <tuple>
-
-#include "rulepack/resolve.hpp"
 
 namespace toprail {
 namespace {
 
-Date day_before(Date day) { return Date::from_days(day.days() - 1); }
+Date day_before(Date day) {
+    return Date::from_days(day.days() - 1);
+}
 
 void close_edition(Model& model, PackId earlier_id, PackId later_id, Findings& findings) {
-  Rulepack& earlier = model.packs[earlier_id.value];
-  const Rulepack& later = model.packs[later_id.value];
-  if (later.from == earlier.from || (earlier.until && *earlier.until >= later.from)) {
-    Finding& finding =
-        findings.add(Kind::edition_overlap, later.span,
-                     "two editions of " + later.id + " cover " + later.from.text());
-    finding.others.push_back({place_of(earlier.span), "the other edition"});
-    finding.help = "end the earlier one with until: " + day_before(later.from).text();
-  } else if (earlier.until && *earlier.until < day_before(later.from)) {
-    Finding& finding =
-        findings.add(Kind::edition_gap, later.span,
-                     "no edition of " + later.id + " covers the days from " +
-                         Date::from_days(earlier.until->days() + 1).text() + " to " +
-                         day_before(later.from).text());
-    finding.others.push_back({place_of(earlier.span), "the earlier edition"});
-    finding.help = "leave \"until\" out of the earlier one, or end it on " +
-                   day_before(later.from).text();
-  }
-  earlier.last_day = earlier.until ? earlier.until : day_before(later.from);
+    Rulepack& earlier = model.packs[earlier_id.value];
+    const Rulepack& later = model.packs[later_id.value];
+    if (later.from == earlier.from || (earlier.until && *earlier.until >= later.from)) {
+        Finding& finding =
+            findings.add(Kind::edition_overlap, later.span,
+                         "two editions of " + later.id + " cover " + later.from.text());
+        finding.others.push_back({place_of(earlier.span), "the other edition"});
+        finding.help = "end the earlier one with until: " + day_before(later.from).text();
+    } else if (earlier.until && *earlier.until < day_before(later.from)) {
+        Finding& finding = findings.add(Kind::edition_gap, later.span,
+                                        "no edition of " + later.id + " covers the days from " +
+                                            Date::from_days(earlier.until->days() + 1).text() +
+                                            " to " + day_before(later.from).text());
+        finding.others.push_back({place_of(earlier.span), "the earlier edition"});
+        finding.help =
+            "leave \"until\" out of the earlier one, or end it on " + day_before(later.from).text();
+    }
+    earlier.last_day = earlier.until ? earlier.until : day_before(later.from);
 }
 
 // Packs in an order in which every adopted pack stands before the ones that adopt it.
 class AdoptionOrder {
- public:
-  AdoptionOrder(Model& model, Findings& findings)
-      : model_(model), findings_(findings), state_(model.packs.size(), State::fresh) {}
+  public:
+    AdoptionOrder(Model& model, Findings& findings)
+        : model_(model),
+          findings_(findings),
+          state_(model.packs.size(), State::fresh) {}
 
-  std::vector<PackId> order() {
-    for (std::size_t i = 0; i < model_.packs.size(); ++i) {
-      visit(PackId(i), 0);
-    }
-    return std::move(order_);
-  }
-
- private:
-  enum class State { fresh, open, done };
-  static constexpr unsigned deepest_chain = 16;
-
-  void visit(PackId id, unsigned depth) {
-    if (state_[id.value] == State::done) {
-      return;
-    }
-    Rulepack& pack = model_.packs[id.value];
-    state_[id.value] = State::open;
-    for (Adoption& adoption : pack.adopts) {
-      const auto found = model_.authority_names.find(adoption.pack.text);
-      if (found == model_.authority_names.end()) {
-        std::vector<std::string> known;
-        for (const auto& [name, authority] : model_.authority_names) {
-          known.push_back(name);
+    std::vector<PackId> order() {
+        for (std::size_t i = 0; i < model_.packs.size(); ++i) {
+            visit(PackId(i), 0);
         }
-        report_unknown(Kind::unknown_authority, adoption.pack, "rulepack", known, findings_);
-        continue;
-      }
-      const PackId newest = model_.authorities[found->second.value].editions.back();
-      if (state_[newest.value] == State::open || depth >= deepest_chain) {
-        findings_.add(Kind::circle, adoption.pack.span,
-                      pack.id + " adopts a pack that adopts it in turn");
-        continue;
-      }
-      adoption.adopted = newest;
-      visit(newest, depth + 1);
+        return std::move(order_);
     }
-    state_[id.value] = State::done;
-    order_.push_back(id);
-  }
 
-  Model& model_;
-  Findings& findings_;
-  std::vector<State> state_;
-  std::vector<PackId> order_;
+  private:
+    enum class State { fresh, open, done };
+    static constexpr unsigned deepest_chain = 16;
+
+    void visit(PackId id, unsigned depth) {
+        if (state_[id.value] == State::done) {
+            return;
+        }
+        Rulepack& pack = model_.packs[id.value];
+        state_[id.value] = State::open;
+        for (Adoption& adoption : pack.adopts) {
+            const auto found = model_.authority_names.find(adoption.pack.text);
+            if (found == model_.authority_names.end()) {
+                std::vector<std::string> known;
+                for (const auto& [name, authority] : model_.authority_names) {
+                    known.push_back(name);
+                }
+                report_unknown(Kind::unknown_authority, adoption.pack, "rulepack", known,
+                               findings_);
+                continue;
+            }
+            const PackId newest = model_.authorities[found->second.value].editions.back();
+            if (state_[newest.value] == State::open || depth >= deepest_chain) {
+                findings_.add(Kind::circle, adoption.pack.span,
+                              pack.id + " adopts a pack that adopts it in turn");
+                continue;
+            }
+            adoption.adopted = newest;
+            visit(newest, depth + 1);
+        }
+        state_[id.value] = State::done;
+        order_.push_back(id);
+    }
+
+    Model& model_;
+    Findings& findings_;
+    std::vector<State> state_;
+    std::vector<PackId> order_;
 };
 
 void adopt_into(Model& model, PackId adopter, const Adoption& adoption, Findings& findings) {
-  std::vector<bool> left_out(adoption.leaves_out.size(), false);
-  const std::size_t before = model.provisions.size();
-  for (std::size_t i = 0; i < before; ++i) {
-    if (model.provisions[i].pack != adoption.adopted) {
-      continue;
+    std::vector<bool> left_out(adoption.leaves_out.size(), false);
+    const std::size_t before = model.provisions.size();
+    for (std::size_t i = 0; i < before; ++i) {
+        if (model.provisions[i].pack != adoption.adopted) {
+            continue;
+        }
+        const auto named =
+            std::find_if(adoption.leaves_out.begin(), adoption.leaves_out.end(),
+                         [&](const Word& word) { return word.text == model.provisions[i].id; });
+        if (named != adoption.leaves_out.end()) {
+            left_out[static_cast<std::size_t>(named - adoption.leaves_out.begin())] = true;
+            continue;
+        }
+        Provision copy = model.provisions[i];
+        copy.pack = adopter;
+        if (adoption.where) {
+            copy.guards.push_back({*adoption.where, adopter});
+        }
+        model.provisions.push_back(std::move(copy));
     }
-    const auto named = std::find_if(
-        adoption.leaves_out.begin(), adoption.leaves_out.end(),
-        [&](const Word& word) { return word.text == model.provisions[i].id; });
-    if (named != adoption.leaves_out.end()) {
-      left_out[static_cast<std::size_t>(named - adoption.leaves_out.begin())] = true;
-      continue;
+    for (std::size_t i = 0; i < left_out.size(); ++i) {
+        if (!left_out[i]) {
+            findings.add(Kind::unknown_provision, adoption.leaves_out[i].span,
+                         "no provision of " + adoption.pack.text + " is called \"" +
+                             adoption.leaves_out[i].text + "\"");
+        }
     }
-    Provision copy = model.provisions[i];
-    copy.pack = adopter;
-    if (adoption.where) {
-      copy.guards.push_back({*adoption.where, adopter});
-    }
-    model.provisions.push_back(std::move(copy));
-  }
-  for (std::size_t i = 0; i < left_out.size(); ++i) {
-    if (!left_out[i]) {
-      findings.add(Kind::unknown_provision, adoption.leaves_out[i].span,
-                   "no provision of " + adoption.pack.text + " is called \"" +
-                       adoption.leaves_out[i].text + "\"");
-    }
-  }
 }
 
 }  // namespace
 
 void arrange_editions(Model& model, Findings& findings) {
-  for (std::size_t i = 0; i < model.packs.size(); ++i) {
-    Rulepack& pack = model.packs[i];
-    const auto [found, fresh] =
-        model.authority_names.emplace(pack.id, AuthorityId(model.authorities.size()));
-    if (fresh) {
-      model.authorities.push_back({pack.id, pack.title, {}});
+    for (std::size_t i = 0; i < model.packs.size(); ++i) {
+        Rulepack& pack = model.packs[i];
+        const auto [found, fresh] =
+            model.authority_names.emplace(pack.id, AuthorityId(model.authorities.size()));
+        if (fresh) {
+            model.authorities.push_back({pack.id, pack.title, {}});
+        }
+        pack.authority = found->second;
+        model.authorities[found->second.value].editions.emplace_back(i);
     }
-    pack.authority = found->second;
-    model.authorities[found->second.value].editions.emplace_back(i);
-  }
-  for (Authority& authority : model.authorities) {
-    std::vector<PackId>& editions = authority.editions;
-    std::sort(editions.begin(), editions.end(), [&model](PackId a, PackId b) {
-      return std::tie(model[a].from, model[a].source->name()) <
-             std::tie(model[b].from, model[b].source->name());
-    });
-    for (std::size_t i = 0; i + 1 < editions.size(); ++i) {
-      close_edition(model, editions[i], editions[i + 1], findings);
+    for (Authority& authority : model.authorities) {
+        std::vector<PackId>& editions = authority.editions;
+        std::sort(editions.begin(), editions.end(), [&model](PackId a, PackId b) {
+            return std::tie(model[a].from, model[a].source->name()) <
+                   std::tie(model[b].from, model[b].source->name());
+        });
+        for (std::size_t i = 0; i + 1 < editions.size(); ++i) {
+            close_edition(model, editions[i], editions[i + 1], findings);
+        }
+        Rulepack& newest = model.packs[editions.back().value];
+        newest.last_day = newest.until;
+        authority.title = newest.title;
     }
-    Rulepack& newest = model.packs[editions.back().value];
-    newest.last_day = newest.until;
-    authority.title = newest.title;
-  }
 }
 
 void adopt_provisions(Model& model, Findings& findings) {
-  for (const PackId adopter : AdoptionOrder(model, findings).order()) {
-    // A copy: adopt_into grows the provisions, not the packs, but the loop must not depend on it.
-    const std::vector<Adoption> adoptions = model.packs[adopter.value].adopts;
-    for (const Adoption& adoption : adoptions) {
-      if (adoption.adopted.valid()) {
-        adopt_into(model, adopter, adoption, findings);
-      }
+    for (const PackId adopter : AdoptionOrder(model, findings).order()) {
+        // A copy: adopt_into grows the provisions, not the packs, but the loop must not depend on
+        // it.
+        const std::vector<Adoption> adoptions = model.packs[adopter.value].adopts;
+        for (const Adoption& adoption : adoptions) {
+            if (adoption.adopted.valid()) {
+                adopt_into(model, adopter, adoption, findings);
+            }
+        }
     }
-  }
-  const auto key = [&model](const Provision& p) {
-    const Rulepack& pack = model[p.pack];
-    return std::make_tuple(std::string_view(pack.id), pack.from, std::string_view(p.id));
-  };
-  std::stable_sort(model.provisions.begin(), model.provisions.end(),
-                   [&key](const Provision& a, const Provision& b) { return key(a) < key(b); });
+    const auto key = [&model](const Provision& p) {
+        const Rulepack& pack = model[p.pack];
+        return std::make_tuple(std::string_view(pack.id), pack.from, std::string_view(p.id));
+    };
+    std::stable_sort(model.provisions.begin(), model.provisions.end(),
+                     [&key](const Provision& a, const Provision& b) { return key(a) < key(b); });
 }
 
 }  // namespace toprail

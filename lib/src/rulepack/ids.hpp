@@ -10,13 +10,13 @@ namespace toprail {
 
 template <class Tag>
 struct Id {
-  static constexpr std::uint32_t none = std::numeric_limits<std::uint32_t>::max();
-  std::uint32_t value = none;
+    static constexpr std::uint32_t none = std::numeric_limits<std::uint32_t>::max();
+    std::uint32_t value = none;
 
-  constexpr Id() = default;
-  constexpr explicit Id(std::size_t v) : value(static_cast<std::uint32_t>(v)) {}
-  [[nodiscard]] constexpr bool valid() const { return value != none; }
-  friend constexpr auto operator<=>(const Id&, const Id&) = default;
+    constexpr Id() = default;
+    constexpr explicit Id(std::size_t v) : value(static_cast<std::uint32_t>(v)) {}
+    [[nodiscard]] constexpr bool valid() const { return value != none; }
+    friend constexpr auto operator<=>(const Id&, const Id&) = default;
 };
 
 using FactId = Id<struct FactTag>;
@@ -31,5 +31,5 @@ using AuthorityId = Id<struct AuthorityTag>;
 
 template <class Tag>
 struct std::hash<toprail::Id<Tag>> {
-  std::size_t operator()(const toprail::Id<Tag>& id) const noexcept { return id.value; }
+    std::size_t operator()(const toprail::Id<Tag>& id) const noexcept { return id.value; }
 };

@@ -1,12 +1,12 @@
 // Parts that vocabularies and rulepacks share: conditions, quantities, their names.
 #pragma once
 
+#include "reading/fields.hpp"
+#include "rulepack/model.hpp"
+
 #include <optional>
 #include <string>
 #include <vector>
-
-#include "reading/fields.hpp"
-#include "rulepack/model.hpp"
 
 namespace toprail {
 

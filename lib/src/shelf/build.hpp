@@ -16,8 +16,9 @@ struct Parsed {
 };
 
 /// Resolves and lowers the files. What reading them found stands in `findings` already and comes
-/// back with the rest.
+/// back with the rest. Unless `complete`, some file could not be read at all: then names are not
+/// looked up, and there is no shelf.
 LoadedShelf build_shelf(const std::vector<Parsed>& files, Findings& findings,
-                        const LoadOptions& options);
+                        const LoadOptions& options, bool complete = true);
 
 }  // namespace toprail

@@ -1,27 +1,27 @@
 // Holds a decision against what a worked case expects.
 #pragma once
 
+#include "rulepack/model.hpp"
+#include "toprail/decision.hpp"
+
 #include <optional>
 #include <string>
 #include <vector>
 
-#include "rulepack/model.hpp"
-#include "toprail/decision.hpp"
-
 namespace toprail {
 
 struct Expectations {
-  std::vector<ExpectedAnswer> answers;
-  std::vector<Word> stands;
-  std::vector<Word> falls;
-  std::vector<Word> open;
-  std::vector<Word> displaced;
-  std::optional<std::vector<Word>> asks;
+    std::vector<ExpectedAnswer> answers;
+    std::vector<Word> stands;
+    std::vector<Word> falls;
+    std::vector<Word> open;
+    std::vector<Word> displaced;
+    std::optional<std::vector<Word>> asks;
 };
 
 struct Mismatch {
-  Span span;
-  std::string message;
+    Span span;
+    std::string message;
 };
 
 /// Every expectation that the decision does not meet, and every one that makes no sense. Provisions

@@ -1,4 +1,11 @@
-// Entry points: load_shelf, build_shelf. From texts to a program: reading, rulepack, graph, program.
+// Entry points: load_shelf, build_shelf. From texts to a program: reading, rulepack, graph,
+// program.
+#include "rulepack/read_parts.hpp"
+#include "rulepack/resolve.hpp"
+#include "shelf/build.hpp"
+#include "shelf/shelf_data.hpp"
+#include "toprail/shelf.hpp"
+
 #include <spdlog/logger.h>
 
 #include <algorithm>
@@ -7,141 +14,151 @@
 #include <iterator>
 #include <system_error>
 
-#include "rulepack/read_parts.hpp"
-#include "rulepack/resolve.hpp"
-#include "shelf/build.hpp"
-#include "shelf/shelf_data.hpp"
-#include "toprail/shelf.hpp"
-
 namespace toprail {
 namespace {
 
 namespace fs = std::filesystem;
 
 bool belongs_on_shelf(const Node& root) {
-  return root.is_map() &&
-         (root.find("vocabulary") != nullptr || root.find("rulepack") != nullptr);
+    return root.is_map() &&
+           (root.find("vocabulary") != nullptr || root.find("rulepack") != nullptr);
 }
 
 std::optional<std::string> read_file(const fs::path& path, std::size_t limit) {
-  std::ifstream stream(path, std::ios::binary);
-  if (!stream) {
-    return std::nullopt;
-  }
-  // One byte past the limit is enough for the reader to refuse the file.
-  std::string bytes;
-  std::string buffer(1U << 16U, '\0');
-  while (stream && bytes.size() <= limit) {
-    stream.read(buffer.data(), static_cast<std::streamsize>(buffer.size()));
-    bytes.append(buffer.data(), static_cast<std::size_t>(stream.gcount()));
-  }
-  return stream.bad() ? std::nullopt : std::optional(std::move(bytes));
+    std::ifstream stream(path, std::ios::binary);
+    if (!stream) {
+        return std::nullopt;
+    }
+    // One byte past the limit is enough for the reader to refuse the file.
+    std::string bytes;
+    std::string buffer(1U << 16U, '\0');
+    while (stream && bytes.size() <= limit) {
+        stream.read(buffer.data(), static_cast<std::streamsize>(buffer.size()));
+        bytes.append(buffer.data(), static_cast<std::size_t>(stream.gcount()));
+    }
+    return stream.bad() ? std::nullopt : std::optional(std::move(bytes));
 }
 
 void report_unreadable(const std::string& name, const std::string& why, Findings& findings) {
-  findings.add(Kind::unreadable_file, {}, why).place.file = name;
+    findings.add(Kind::unreadable_file, {}, why).place.file = name;
 }
 
 std::vector<std::string> yaml_files(const std::string& folder, Findings& findings) {
-  std::vector<std::string> paths;
-  std::error_code trouble;
-  fs::recursive_directory_iterator it(folder, trouble);
-  for (; !trouble && it != fs::recursive_directory_iterator(); it.increment(trouble)) {
-    if (it->is_regular_file(trouble) && it->path().extension() == ".yaml") {
-      paths.push_back(it->path().generic_string());
+    std::vector<std::string> paths;
+    std::error_code trouble;
+    fs::recursive_directory_iterator it(folder, trouble);
+    for (; !trouble && it != fs::recursive_directory_iterator(); it.increment(trouble)) {
+        if (it->is_regular_file(trouble) && it->path().extension() == ".yaml") {
+            paths.push_back(it->path().generic_string());
+        }
     }
-  }
-  if (trouble) {
-    report_unreadable(folder, "the folder cannot be read: " + trouble.message(), findings);
-  }
-  std::sort(paths.begin(), paths.end());
-  return paths;
+    if (trouble) {
+        report_unreadable(folder, "the folder cannot be read: " + trouble.message(), findings);
+    }
+    std::sort(paths.begin(), paths.end());
+    return paths;
 }
 
-// Reads one text; keeps it when it is a vocabulary or a rulepack, or when `wanted` by name.
-void parse(std::string name, std::string text, bool wanted, const Limits& limits,
+// Reads one text; keeps it when it is a vocabulary or a rulepack. False when it could not be read.
+// A text that is `wanted` by name and neither of the two is reported.
+bool parse(std::string name, std::string text, bool wanted, const LoadOptions& options,
            std::vector<Parsed>& files, Findings& findings) {
-  auto source = std::make_shared<const Source>(std::move(name), std::move(text));
-  auto tree = read_tree(*source, limits, findings);
-  if (!tree) {
-    return;
-  }
-  if (!belongs_on_shelf(*tree)) {
-    if (wanted) {
-      findings.add(Kind::missing_key, tree->span,
-                   "this is neither a rulepack nor a vocabulary")
-          .help = "its first key must be rulepack or vocabulary";
+    auto source = std::make_shared<const Source>(std::move(name), std::move(text));
+    auto tree = read_tree(*source, options.limits, findings);
+    if (!tree) {
+        return false;
     }
-    return;
-  }
-  files.push_back({std::move(source), std::make_shared<const Node>(std::move(*tree))});
+    if (!belongs_on_shelf(*tree)) {
+        if (wanted) {
+            findings
+                .add(Kind::missing_key, tree->span, "this is neither a rulepack nor a vocabulary")
+                .help = "its first key must be rulepack or vocabulary";
+        }
+        return true;
+    }
+    const std::string refusal =
+        options.approve ? options.approve({source->name(), source->bytes()}) : std::string{};
+    if (!refusal.empty()) {
+        findings.add(Kind::not_approved, {}, refusal).place.file = source->name();
+        return false;
+    }
+    files.push_back({std::move(source), std::make_shared<const Node>(std::move(*tree))});
+    return true;
 }
 
 }  // namespace
 
 LoadedShelf build_shelf(const std::vector<Parsed>& files, Findings& findings,
-                        const LoadOptions& options) {
-  auto data = std::make_shared<ShelfData>();
-  Model& model = data->model;
-  for (const Parsed& file : files) {
-    model.sources.push_back(file.source);
-    model.trees.push_back(file.root);
-    if (file.root->find("vocabulary") != nullptr && file.root->find("rulepack") == nullptr) {
-      read_vocabulary(*file.root, model, findings);
+                        const LoadOptions& options, bool complete) {
+    auto data = std::make_shared<ShelfData>();
+    Model& model = data->model;
+    for (const Parsed& file : files) {
+        model.sources.push_back(file.source);
+        model.trees.push_back(file.root);
+        if (file.root->find("vocabulary") != nullptr && file.root->find("rulepack") == nullptr) {
+            read_vocabulary(*file.root, model, findings);
+        }
     }
-  }
-  for (const Parsed& file : files) {
-    if (file.root->find("rulepack") != nullptr) {
-      read_rulepack(file.source, file.root, model, findings);
+    for (const Parsed& file : files) {
+        if (file.root->find("rulepack") != nullptr) {
+            read_rulepack(file.source, file.root, model, findings);
+        }
     }
-  }
-  resolve(model, findings);
-  data->graph = build_dependencies(model);
-  report_circles(model, data->graph, findings);
-  LoadedShelf loaded;
-  const bool sound = !findings.any_error();
-  loaded.findings = findings.take();
-  if (sound) {
-    data->program = lower(model, data->graph);
-    loaded.shelf.emplace(std::move(data));
-  }
-  if (options.logger && loaded.shelf) {
-    const Program& program = loaded.shelf->data().program;
-    options.logger->info("loaded {} packs with {} provisions as {} truth nodes",
-                         loaded.shelf->data().model.packs.size(),
-                         loaded.shelf->data().model.provisions.size(), program.nodes.size());
-  }
-  return loaded;
+    // Names that stand in a file that cannot be read would all seem unknown: first things first.
+    if (complete) {
+        resolve(model, findings);
+        data->graph = build_dependencies(model);
+        report_circles(model, data->graph, findings);
+    }
+    LoadedShelf loaded;
+    const bool sound = !findings.any_error();
+    loaded.findings = findings.take();
+    if (sound) {
+        data->program = lower(model, data->graph);
+        loaded.shelf.emplace(std::move(data));
+    }
+    if (options.logger && loaded.shelf) {
+        const Program& program = loaded.shelf->data().program;
+        options.logger->info("loaded {} packs with {} provisions as {} truth nodes",
+                             loaded.shelf->data().model.packs.size(),
+                             loaded.shelf->data().model.provisions.size(), program.nodes.size());
+    }
+    return loaded;
 }
 
 std::vector<std::string> shelf_files(const std::string& folder) {
-  Findings ignored;
-  return yaml_files(folder, ignored);
+    Findings ignored;
+    return yaml_files(folder, ignored);
 }
 
 LoadedShelf load_shelf(const std::string& folder, const LoadOptions& options) {
-  Findings findings;
-  std::vector<Parsed> files;
-  for (const std::string& path : yaml_files(folder, findings)) {
-    if (auto bytes = read_file(path, options.limits.bytes)) {
-      parse(path, std::move(*bytes), false, options.limits, files, findings);
-    } else {
-      report_unreadable(path, "the file cannot be read", findings);
+    Findings findings;
+    std::vector<Parsed> files;
+    bool complete = true;
+    for (const std::string& path : yaml_files(folder, findings)) {
+        if (auto bytes = read_file(path, options.limits.bytes)) {
+            complete &= parse(path, std::move(*bytes), false, options, files, findings);
+        } else {
+            complete = false;
+            report_unreadable(path, "the file cannot be read", findings);
+        }
     }
-  }
-  if (files.empty() && !findings.any_error()) {
-    report_unreadable(folder, "no rulepack or vocabulary was found below this folder", findings);
-  }
-  return build_shelf(files, findings, options);
+    if (files.empty() && !findings.any_error()) {
+        report_unreadable(folder, "no rulepack or vocabulary was found below this folder",
+                          findings);
+    }
+    return build_shelf(files, findings, options, complete);
 }
 
 LoadedShelf load_shelf(std::vector<SourceText> texts, const LoadOptions& options) {
-  Findings findings;
-  std::vector<Parsed> files;
-  for (SourceText& text : texts) {
-    parse(std::move(text.name), std::move(text.text), true, options.limits, files, findings);
-  }
-  return build_shelf(files, findings, options);
+    Findings findings;
+    std::vector<Parsed> files;
+    bool complete = true;
+    for (SourceText& text : texts) {
+        complete &= parse(std::move(text.name), std::move(text.text), !text.found, options, files,
+                          findings);
+    }
+    return build_shelf(files, findings, options, complete);
 }
 
 }  // namespace toprail

@@ -8,9 +8,9 @@
 namespace toprail {
 
 struct ShelfData {
-  Model model;
-  DependencyGraph graph;
-  Program program;
+    Model model;
+    DependencyGraph graph;
+    Program program;
 };
 
 }  // namespace toprail

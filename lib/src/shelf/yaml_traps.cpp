@@ -56,15 +56,16 @@ class TrapFinder {
     }
 
   private:
-    [[nodiscard]] bool yes_no_fact(std::string_view name) const {
+    // An unknown fact is reported as that; its value may well be yes or no.
+    [[nodiscard]] bool takes_yes_or_no(std::string_view name) const {
         const auto found = model_.shared_names.find(name);
-        return found != model_.shared_names.end() && found->second.kind == RefKind::fact &&
+        return found == model_.shared_names.end() || found->second.kind != RefKind::fact ||
                model_.facts[found->second.index].type == FactType::yes_no;
     }
 
     void find_truth_word(const Node& node, std::string_view key, std::string_view group) {
-        const bool expected =
-            among(key, yes_no_keys) || ((group == "facts" || key == "value") && yes_no_fact(key));
+        const bool expected = among(key, yes_no_keys) ||
+                              ((group == "facts" || key == "value") && takes_yes_or_no(key));
         if (!expected && among(node.text, truth_words)) {
             findings_
                 .add(Kind::yaml_trap, node.span,

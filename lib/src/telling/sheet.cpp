@@ -1,9 +1,9 @@
 // Entry point: Sheet.
 #include "telling/sheet.hpp"
 
-#include <algorithm>
-
 #include "findings/text.hpp"
+
+#include <algorithm>
 
 namespace toprail {
 namespace {
@@ -15,40 +15,40 @@ constexpr std::size_t text_column = 24;
 }  // namespace
 
 void Sheet::wrap(std::string first, std::size_t hang, std::string_view text) {
-  std::size_t used = count_characters(first);
-  text_ += first;
-  bool fresh = true;
-  while (!text.empty()) {
-    const std::string_view word = text.substr(0, text.find(' '));
-    text.remove_prefix(std::min(word.size() + 1, text.size()));
-    const std::size_t size = count_characters(word);
-    if (!fresh && used + 1 + size > width) {
-      text_ += '\n';
-      text_ += std::string(hang, ' ');
-      used = hang;
-      fresh = true;
+    std::size_t used = count_characters(first);
+    text_ += first;
+    bool fresh = true;
+    while (!text.empty()) {
+        const std::string_view word = text.substr(0, text.find(' '));
+        text.remove_prefix(std::min(word.size() + 1, text.size()));
+        const std::size_t size = count_characters(word);
+        if (!fresh && used + 1 + size > width) {
+            text_ += '\n';
+            text_ += std::string(hang, ' ');
+            used = hang;
+            fresh = true;
+        }
+        if (!fresh) {
+            text_ += ' ';
+            ++used;
+        }
+        text_ += word;
+        used += size;
+        fresh = false;
     }
-    if (!fresh) {
-      text_ += ' ';
-      ++used;
-    }
-    text_ += word;
-    used += size;
-    fresh = false;
-  }
-  text_ += '\n';
+    text_ += '\n';
 }
 
 void Sheet::line(std::size_t indent, std::string_view text) {
-  wrap(std::string(indent, ' '), indent + 2, shown(text));
+    wrap(std::string(indent, ' '), indent + 2, shown(text));
 }
 
 void Sheet::entry(std::string_view word, std::string_view text) {
-  std::string first(word_column, ' ');
-  first += shown(word);
-  const std::size_t used = count_characters(first);
-  first += std::string(used + 2 <= text_column ? text_column - used : 2, ' ');
-  wrap(std::move(first), text_column, shown(text));
+    std::string first(word_column, ' ');
+    first += shown(word);
+    const std::size_t used = count_characters(first);
+    first += std::string(used + 2 <= text_column ? text_column - used : 2, ' ');
+    wrap(std::move(first), text_column, shown(text));
 }
 
 }  // namespace toprail

@@ -7,18 +7,18 @@
 namespace toprail {
 
 class Sheet {
- public:
-  /// A line of text at an indent; continued lines are indented two further.
-  void line(std::size_t indent, std::string_view text);
-  /// A word in a column of its own, then text; continued lines stand under the text.
-  void entry(std::string_view word, std::string_view text);
-  void blank() { text_ += '\n'; }
-  std::string take() { return std::move(text_); }
+  public:
+    /// A line of text at an indent; continued lines are indented two further.
+    void line(std::size_t indent, std::string_view text);
+    /// A word in a column of its own, then text; continued lines stand under the text.
+    void entry(std::string_view word, std::string_view text);
+    void blank() { text_ += '\n'; }
+    std::string take() { return std::move(text_); }
 
- private:
-  void wrap(std::string first, std::size_t hang, std::string_view text);
+  private:
+    void wrap(std::string first, std::size_t hang, std::string_view text);
 
-  std::string text_;
+    std::string text_;
 };
 
 }  // namespace toprail

@@ -48,7 +48,7 @@ TEST_CASE("a receipt holds no floating-point number") {
         const nlohmann::json at = open.back();
         open.pop_back();
         CHECK_FALSE(at.is_number_float());
-        numbers += at.is_number() ? 1 : 0;
+        numbers += at.is_number() ? 1U : 0U;
         if (at.is_structured()) {
             for (const auto& part : at) {
                 open.push_back(part);
@@ -143,6 +143,7 @@ TEST_CASE("receipts that are not receipts are refused with their reason") {
     CHECK(trouble("{\"a\":1}") == ReceiptTrouble::unreadable);
     CHECK(trouble("{\"receipt\":1}") == ReceiptTrouble::unreadable);
     CHECK(trouble("{\"receipt\":1.0,\"told\":[]}") == ReceiptTrouble::unreadable);
+    CHECK(trouble("{\"receipt\":1e999999}") == ReceiptTrouble::unreadable);
     CHECK(trouble("{\"receipt\":2}") == ReceiptTrouble::newer);
     CHECK(trouble("{\"receipt\":1,\"told\":[3]}") == ReceiptTrouble::unreadable);
     CHECK(trouble(std::string(100'000, '[')) == ReceiptTrouble::unreadable);

@@ -1,0 +1,61 @@
+// Replaying receipts: does the same shelf still give the same decision, and what would another
+// give?
+//
+//   toprail::ReceiptMaker maker(*loaded.shelf);
+//   toprail::Replayed seen = toprail::replay(maker, *toprail::read_receipt(line).receipt);
+//   if (seen.verdict != toprail::ReplayVerdict::identical) { ... seen.causes, seen.differences ...
+//   }
+//
+// Plain values and pure functions; any number of threads may replay with one maker.
+#pragma once
+
+#include "toprail/receipt.hpp"
+
+#include <cstdint>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace toprail {
+
+/// identical: the same bytes, but for the version of the library that made them. differs: something
+/// came out differently. redacted: facts were removed, so that the case cannot be decided again
+/// (what is left was verified when it was read). undecidable: these packs cannot decide that case;
+/// the findings say why.
+enum class ReplayVerdict : std::uint8_t { identical, differs, redacted, undecidable };
+
+std::string_view word(ReplayVerdict verdict);
+
+/// One thing that came out differently.
+struct Difference {
+    /// "duty", "choice" or "limit" for conclusions; "step" for a provision; "wording" for how a
+    /// step was told, "record" for the rest of the receipt.
+    std::string about;
+    std::string name;
+    std::string was;
+    std::string now;
+    /// The provisions behind a conclusion that differs, each with its citation and whether it was
+    /// brought in or no longer counts: "yard/open-rails (Yard 1) now counts".
+    std::vector<std::string> by;
+};
+
+struct Replayed {
+    ReplayVerdict verdict = ReplayVerdict::identical;
+    /// Why a difference is to be expected: other bytes of a pack, another edition, another engine;
+    /// or that none of these explains it. Told for identical receipts too when the engine is
+    /// another.
+    std::vector<std::string> causes;
+    /// Conclusions first, then steps in their order.
+    std::vector<Difference> differences;
+    std::vector<Finding> findings;
+};
+
+/// Decides the case again, with the same options, date and seed, and holds the receipts against
+/// each other.
+Replayed replay(const ReceiptMaker& maker, const Receipt& receipt);
+
+/// Decides the case with another shelf and compares the conclusions alone: duties, choices, limits.
+/// "Identical" then means that they are the same, whatever the packs.
+Replayed replay_against(const ReceiptMaker& other, const Receipt& receipt);
+
+}  // namespace toprail

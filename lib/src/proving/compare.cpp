@@ -1,0 +1,194 @@
+// Entry points: compare, at_least_as_strict.
+#include "proving/contrast.hpp"
+
+#include <algorithm>
+
+namespace toprail {
+namespace {
+
+bool wanted(const ProveOptions& options, const Subject& subject) {
+    return options.duty.empty() ||
+           (subject.kind == Subject::Kind::duty && subject.name == options.duty);
+}
+
+std::set<Subject> subjects_of_both(const Law& a, const Law& b) {
+    std::set<Subject> subjects = subjects_of(a);
+    subjects.merge(subjects_of(b));
+    return subjects;
+}
+
+void conclude(Comparison& comparison, bool all_settled) {
+    const bool refuted = !comparison.regions.empty() ||
+                         std::any_of(comparison.rest.begin(), comparison.rest.end(),
+                                     [](const Proof& p) { return p.settled == Settled::refuted; });
+    const bool sure = all_settled && comparison.rest.empty() && !comparison.interrupted;
+    comparison.settled = refuted ? Settled::refuted : sure ? Settled::proved : Settled::not_settled;
+}
+
+// Authorities that adopt nothing come first: what others took over from them is then told once.
+std::vector<std::string> in_order(const Model& model) {
+    std::vector<std::string> names;
+    for (const bool adopters : {false, true}) {
+        for (const auto& [name, id] : model.authority_names) {
+            const auto& editions = model.authorities[id.value].editions;
+            const bool adopts = std::any_of(editions.begin(), editions.end(),
+                                            [&](PackId p) { return !model[p].adopts.empty(); });
+            if (adopts == adopters) {
+                names.push_back(name);
+            }
+        }
+    }
+    return names;
+}
+
+std::string editions_text(const Model& model, AuthorityId authority) {
+    std::string text;
+    for (const PackId id : model.authorities[authority.value].editions) {
+        const Rulepack& pack = model[id];
+        text += (text.empty() ? "" : "; ") + ("from " + pack.from.text());
+        text += pack.last_day ? " to " + pack.last_day->text() : "";
+        text += pack.verified_through ? ", verified through " + pack.verified_through->text() : "";
+    }
+    return text;
+}
+
+class Comparing {
+  public:
+    Comparing(const Shelf& before, const Shelf& after, const ProveOptions& options)
+        : before_(before),
+          after_(after),
+          bureau_(options),
+          contrast_(bureau_, false, comparison_) {}
+
+    Comparison run() {
+        const Model& old_model = before_.data().model;
+        const Model& new_model = after_.data().model;
+        std::vector<std::string> both;
+        for (const std::string& name : in_order(new_model)) {
+            (old_model.authority_names.contains(name) ? both : comparison_.only_after)
+                .push_back(name);
+        }
+        for (const auto& [name, id] : old_model.authority_names) {
+            if (!new_model.authority_names.contains(name)) {
+                comparison_.only_before.push_back(name);
+            }
+        }
+        std::size_t done = 0;
+        try {
+            for (const std::string& name : both) {
+                bureau_.progress(done++, both.size() + 1, name);
+                hold_authority(name);
+            }
+            bureau_.progress(done, both.size() + 1, "who governs");
+            if (bureau_.options().duty.empty()) {
+                hold_governing();
+            }
+        } catch (const Stopped&) {
+            comparison_.interrupted = true;
+        }
+        conclude(comparison_, contrast_.all_settled());
+        const bool same_authorities =
+            comparison_.only_before.empty() && comparison_.only_after.empty();
+        if (!same_authorities && comparison_.settled == Settled::proved) {
+            comparison_.settled = Settled::refuted;
+        }
+        return std::move(comparison_);
+    }
+
+  private:
+    void hold_authority(const std::string& name) {
+        const AuthorityId old_id = authority_of(before_.data().model, name);
+        const AuthorityId new_id = authority_of(after_.data().model, name);
+        const Alone before = bureau_.alone(before_, old_id);
+        const Alone after = bureau_.alone(after_, new_id);
+        const std::string old_editions = editions_text(before_.data().model, old_id);
+        const std::string new_editions = editions_text(after_.data().model, new_id);
+        if (old_editions != new_editions) {
+            Proof proof;
+            proof.question = "editions";
+            proof.authority = name;
+            proof.settled = Settled::refuted;
+            proof.says = "editions: " + old_editions + " -> " + new_editions;
+            comparison_.rest.push_back(std::move(proof));
+        }
+        bureau_.asker().suppose(before.law->some_edition(old_id) &&
+                                after.law->some_edition(new_id) &&
+                                both_hold(bureau_, *before.law, *after.law));
+        for (const Subject& subject : subjects_of_both(*before.law, *after.law)) {
+            if (wanted(bureau_.options(), subject)) {
+                contrast_.hold({before.law.get(), &before.bench}, {after.law.get(), &after.bench},
+                               subject, name, bureau_.days(after_.data().model, new_id));
+            }
+        }
+        bureau_.asker().release();
+    }
+
+    void hold_governing() {
+        const std::unique_ptr<Law> before = bureau_.together(before_);
+        const std::unique_ptr<Law> after = bureau_.together(after_);
+        if (!before->program().some_pack_governs && !after->program().some_pack_governs) {
+            return;  // every authority governs every case
+        }
+        const Bench old_bench(before_, before_, {});
+        const Bench new_bench(after_, after_, {});
+        bureau_.asker().suppose(both_hold(bureau_, *before, *after) && bureau_.dates_fit(*before) &&
+                                bureau_.dates_fit(*after));
+        std::set<std::string> names;
+        for (const Law* law : {before.get(), after.get()}) {
+            for (const auto& [name, id] : law->model().authority_names) {
+                names.insert(name);
+            }
+        }
+        for (const std::string& name : names) {
+            Subject subject;
+            subject.kind = Subject::Kind::governs;
+            subject.name = name;
+            contrast_.hold({before.get(), &old_bench}, {after.get(), &new_bench}, subject, name,
+                           bureau_.days(after->model(), AuthorityId(0)));
+        }
+        bureau_.asker().release();
+    }
+
+    const Shelf& before_;
+    const Shelf& after_;
+    Bureau bureau_;
+    Comparison comparison_;
+    Contrast contrast_;
+};
+
+}  // namespace
+
+Comparison compare(const Shelf& before, const Shelf& after, const ProveOptions& options) {
+    return Comparing(before, after, options).run();
+}
+
+Comparison at_least_as_strict(const Shelf& shelf, const std::string& authority,
+                              const std::string& other, const ProveOptions& options) {
+    Comparison comparison;
+    Bureau bureau(options);
+    Contrast contrast(bureau, true, comparison);
+    const Model& model = shelf.data().model;
+    const AuthorityId mine = authority_of(model, authority);
+    const AuthorityId theirs = authority_of(model, other);
+    const Alone after = bureau.alone(shelf, mine);
+    const Alone before = bureau.alone(shelf, theirs);
+    try {
+        bureau.asker().suppose(before.law->some_edition(theirs) && after.law->some_edition(mine) &&
+                               both_hold(bureau, *before.law, *after.law));
+        std::set<Subject> subjects = subjects_of(*before.law);
+        std::size_t done = 0;
+        for (const Subject& subject : subjects) {
+            bureau.progress(done++, subjects.size(), subject.text());
+            if (wanted(options, subject)) {
+                contrast.hold({before.law.get(), &before.bench}, {after.law.get(), &after.bench},
+                              subject, authority, bureau.days(model, mine));
+            }
+        }
+    } catch (const Stopped&) {
+        comparison.interrupted = true;
+    }
+    conclude(comparison, contrast.all_settled());
+    return comparison;
+}
+
+}  // namespace toprail

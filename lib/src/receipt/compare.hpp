@@ -1,0 +1,20 @@
+// What differs between two receipts of one case. Internal.
+#pragma once
+
+#include "receipt/tree.hpp"
+#include "toprail/replay.hpp"
+
+#include <vector>
+
+namespace toprail {
+
+/// Duties, choices and limits that came out differently.
+std::vector<Difference> conclusions_that_differ(const Json& was, const Json& now);
+
+/// Steps and their wording.
+std::vector<Difference> steps_that_differ(const Json& was, const Json& now);
+
+/// Packs, vocabularies and engine that are not the same, in words.
+std::vector<std::string> causes_of_difference(const Json& was, const Json& now);
+
+}  // namespace toprail

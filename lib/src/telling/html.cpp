@@ -1,0 +1,377 @@
+// Entry point: tell_html. One page that needs nothing else: no script, no picture, no font from
+// outside. Words carry every outcome; there is no colour but black on white. Headings, landmarks
+// and table heads let a screen reader find its way.
+#include "findings/text.hpp"
+#include "toprail/telling.hpp"
+
+#include <algorithm>
+#include <set>
+
+namespace toprail {
+namespace {
+
+constexpr std::string_view style =
+    "body{font:1rem/1.45 serif;max-width:60rem;margin:1rem auto;padding:0 1rem;color:#000;"
+    "background:#fff}h1{font-size:1.4rem}h2{font-size:1.15rem;border-bottom:1px solid #000}"
+    "h3{font-size:1rem;margin:1rem 0 .2rem}table{border-collapse:collapse;width:100%;margin:.5rem "
+    "0}caption{text-align:left;font-style:italic}th,td{border:1px solid #000;padding:.2rem "
+    ".5rem;text-align:left;vertical-align:top}.outcome{font-weight:bold}.cite{font-size:.9rem}"
+    "@media print{body{margin:0;max-width:none;font-size:10pt}h2,h3{break-after:avoid}"
+    "tr,li{break-inside:avoid}thead{display:table-header-group}}";
+
+// Text of any origin, made harmless: marks of HTML are escaped, characters that hide text are
+// shown.
+std::string escaped(std::string_view text) {
+    std::string out;
+    for (const char c : shown(text)) {
+        switch (c) {
+        case '&':
+            out += "&amp;";
+            break;
+        case '<':
+            out += "&lt;";
+            break;
+        case '>':
+            out += "&gt;";
+            break;
+        case '"':
+            out += "&quot;";
+            break;
+        default:
+            out += c;
+        }
+    }
+    return out;
+}
+
+std::string joined(const std::vector<std::string>& words, std::string_view glue = ", ") {
+    std::string text;
+    for (const std::string& word : words) {
+        text += (text.empty() ? "" : std::string(glue)) + word;
+    }
+    return text;
+}
+
+class Page {
+  public:
+    Page(const Decision& decision, Length length) : decision_(decision), length_(length) {}
+
+    std::string tell(const std::string& name, const std::string& says) {
+        raw("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<meta "
+            "name=\"viewport\" content=\"width=device-width\">\n<title>");
+        text(name + ", decided for " + decision_.on.text());
+        raw("</title>\n<style>").raw(style).raw("</style>\n</head>\n<body>\n<header>\n");
+        element("h1", name + ", decided for " + decision_.on.text());
+        if (!says.empty()) {
+            element("p", says);
+        }
+        raw("</header>\n<main>\n");
+        tell_duties();
+        tell_choices();
+        tell_limits();
+        tell_plan();
+        if (length_ != Length::answer) {
+            tell_facts();
+        }
+        if (length_ == Length::everything) {
+            tell_quantities();
+            tell_steps();
+        }
+        tell_packs();
+        raw("</main>\n<footer>\n");
+        tell_cautions();
+        raw("</footer>\n</body>\n</html>\n");
+        return std::move(out_);
+    }
+
+  private:
+    Page& raw(std::string_view html) {
+        out_ += html;
+        return *this;
+    }
+    Page& text(std::string_view plain) {
+        out_ += escaped(plain);
+        return *this;
+    }
+    void element(std::string_view tag, std::string_view plain) {
+        raw("<").raw(tag).raw(">").text(plain).raw("</").raw(tag).raw(">\n");
+    }
+    // A section is a landmark by the name of its heading.
+    void open_section(std::string_view id, std::string_view heading) {
+        raw("<section aria-labelledby=\"").raw(id).raw("\">\n<h2 id=\"").raw(id).raw("\">");
+        text(heading).raw("</h2>\n");
+    }
+    void close_section() { raw("</section>\n"); }
+
+    void open_table(std::string_view caption, const std::vector<std::string_view>& heads) {
+        raw("<table>\n<caption>").text(caption).raw("</caption>\n<thead><tr>");
+        for (const std::string_view head : heads) {
+            raw("<th scope=\"col\">").text(head).raw("</th>");
+        }
+        raw("</tr></thead>\n<tbody>\n");
+    }
+    // The first cell names the row.
+    void row(const std::vector<std::string>& cells) {
+        raw("<tr>");
+        for (std::size_t i = 0; i < cells.size(); ++i) {
+            raw(i == 0 ? "<th scope=\"row\">" : "<td>").text(cells[i]);
+            raw(i == 0 ? "</th>" : "</td>");
+        }
+        raw("</tr>\n");
+    }
+    void close_table() { raw("</tbody>\n</table>\n"); }
+
+    [[nodiscard]] const Step* step(const std::string& provision) const {
+        const auto found =
+            std::find_if(decision_.trail.begin(), decision_.trail.end(),
+                         [&](const Step& each) { return each.provision == provision; });
+        return found == decision_.trail.end() ? nullptr : &*found;
+    }
+
+    [[nodiscard]] std::string cites(const std::vector<std::string>& provisions) const {
+        std::set<std::string> all;
+        for (const std::string& provision : provisions) {
+            const Step* found = step(provision);
+            all.insert(found == nullptr ? provision : found->cite);
+        }
+        return joined({all.begin(), all.end()}, "; ");
+    }
+
+    static std::string because(const Step& step) {
+        std::string all;
+        for (const Reason& reason : step.because) {
+            all += (all.empty() ? "" : "; ") + reason.says + ": " + std::string(reason.truth);
+        }
+        return all;
+    }
+
+    static std::string source(const Step& step) {
+        std::string all = step.cite;
+        if (!step.also_cite.empty()) {
+            all += "; " + joined(step.also_cite, "; ");
+        }
+        if (!step.adopted_by.empty()) {
+            all += "; taken over by " + step.authority + ": " + step.adopted_by;
+        }
+        return all + " [" + step.standing + ", " + step.source + "]";
+    }
+
+    void tell_grounds(const std::vector<std::string>& provisions) {
+        raw("<ul>\n");
+        // One paragraph may reach the case through several authorities: it is told once.
+        std::set<std::string> told;
+        for (const std::string& provision : provisions) {
+            const Step* found = step(provision);
+            if (found == nullptr || !told.insert(found->cite + found->gist).second) {
+                continue;
+            }
+            raw("<li>").text(found->gist);
+            const std::string reasons = because(*found);
+            if (!reasons.empty()) {
+                raw("<br>").text(reasons);
+            }
+            raw("<br><cite class=\"cite\">").text(source(*found)).raw("</cite></li>\n");
+        }
+        raw("</ul>\n");
+    }
+
+    void tell_duty(const DutyDecision& duty) {
+        element("h3", duty.asks);
+        raw("<p class=\"outcome\">").text(word(duty.outcome));
+        if (duty.contested == Perhaps::yes) {
+            raw(" (contested)");
+        }
+        raw("</p>\n");
+        if (duty.outcome == Outcome::undetermined) {
+            std::vector<std::string> possible;
+            for (const Outcome outcome : duty.possible) {
+                possible.emplace_back(word(outcome));
+            }
+            element("p", "Possible: " + joined(possible, " or ") +
+                             ". Settled by: " + joined(duty.settled_by) +
+                             ". Until settled, act as if: " + std::string(word(duty.act_as_if)) +
+                             ".");
+            for (const Conditional& each : duty.conditional) {
+                element("p", "If " + each.when + ": " + each.then + ".");
+            }
+        }
+        for (const auto& [provision, terms] : duty.terms) {
+            element("p", "On these terms: " + terms + " (" + cites({provision}) + ")");
+        }
+        if (length_ != Length::answer && !duty.provisions.empty()) {
+            tell_grounds(duty.provisions);
+        }
+    }
+
+    void tell_duties() {
+        open_section("duties", "What is required");
+        std::vector<const DutyDecision*> duties;
+        for (const DutyDecision& duty : decision_.duties) {
+            duties.push_back(&duty);
+        }
+        std::sort(duties.begin(), duties.end(),
+                  [](const DutyDecision* a, const DutyDecision* b) { return a->rank < b->rank; });
+        std::vector<std::string> quiet;
+        for (const DutyDecision* duty : duties) {
+            // The first duty of the vocabulary is the question people come with.
+            if (duty->outcome == Outcome::not_addressed && duty->rank != 0) {
+                quiet.push_back(duty->reads);
+            } else {
+                tell_duty(*duty);
+            }
+        }
+        if (!quiet.empty()) {
+            element("p", "Not addressed: " + joined(quiet) + ".");
+        }
+        close_section();
+    }
+
+    void tell_choices() {
+        if (decision_.choices.empty()) {
+            return;
+        }
+        open_section("choices", "What may be chosen");
+        open_table("Values left by every authority, and those taken away",
+                   {"Choice", "Admissible", "Open", "Barred"});
+        for (const ChoiceDecision& choice : decision_.choices) {
+            row({choice.reads,
+                 choice.empty == Perhaps::yes ? "nothing satisfies every authority: stop and ask"
+                 : choice.admissible.empty()  ? "none for certain"
+                                              : joined(choice.admissible),
+                 by_provision(choice.open), by_provision(choice.barred)});
+        }
+        close_table();
+        close_section();
+    }
+
+    [[nodiscard]] std::string
+    by_provision(const std::map<std::string, std::vector<std::string>>& values) const {
+        std::string all;
+        for (const auto& [value, by] : values) {
+            all += (all.empty() ? "" : "; ") + value + " (" + cites(by) + ")";
+        }
+        return all.empty() ? "none" : all;
+    }
+
+    void tell_limits() {
+        if (decision_.limits.empty()) {
+            return;
+        }
+        open_section("limits", "Limits");
+        open_table("The strictest bound holds", {"Quantity", "Value", "Bound", "Under"});
+        for (const LimitDecision& limit : decision_.limits) {
+            for (const Bound& bound : limit.bounds) {
+                const bool open = bound.status == Status::open;
+                if (!bound.strictest && !open && length_ != Length::everything) {
+                    continue;
+                }
+                const std::string lead = !open                ? ""
+                                         : bound.when.empty() ? "perhaps "
+                                                              : "if " + bound.when + ": ";
+                row({limit.reads, limit.value.empty() ? "not known" : limit.value,
+                     lead + (bound.at_most ? "at most " : "at least ") + bound.text +
+                         (bound.strictest ? " (strictest)" : ""),
+                     cites({bound.provision})});
+            }
+        }
+        close_table();
+        close_section();
+    }
+
+    void tell_plan() {
+        if (decision_.fit.empty()) {
+            return;
+        }
+        open_section("plan", "The plan held against it");
+        open_table("What is planned", {"About", "Verdict", "Why"});
+        for (const Fit& fit : decision_.fit) {
+            if (fit.about != "duty" || fit.verdict != Verdict::met) {
+                row({fit.name, std::string(word(fit.verdict)), fit.reason});
+            }
+        }
+        close_table();
+        close_section();
+    }
+
+    void tell_facts() {
+        open_section("facts", "Facts as given");
+        open_table("Every fact, and who or what it came from", {"Fact", "Value", "From"});
+        for (const FactEntry& fact : decision_.facts) {
+            row({fact.name,
+                 fact.state == FactState::given       ? fact.text
+                 : fact.state == FactState::not_known ? "not known"
+                                                      : "does not apply",
+                 fact.from.empty() ? "not told" : fact.from});
+        }
+        close_table();
+        close_section();
+    }
+
+    void tell_quantities() {
+        if (decision_.quantities.empty()) {
+            return;
+        }
+        open_section("quantities", "Figures worked out");
+        open_table("Formulas with their terms filled in",
+                   {"Quantity", "Value", "Formula", "Filled in"});
+        for (const QuantityValue& each : decision_.quantities) {
+            row({each.reads, each.value, each.formula, each.filled});
+        }
+        close_table();
+        close_section();
+    }
+
+    void tell_steps() {
+        open_section("steps", "Everything considered");
+        open_table("Every provision weighed, in order",
+                   {"Provision", "Became", "Effect", "Because", "Source"});
+        for (const Step& each : decision_.trail) {
+            std::string became(word(each.status));
+            if (!each.displaced_by.empty()) {
+                became += " by " + joined(each.displaced_by);
+            }
+            row({each.provision, became, each.effect, because(each), source(each)});
+        }
+        close_table();
+        close_section();
+    }
+
+    void tell_packs() {
+        open_section("authorities", "Under whose rules");
+        if (decision_.governing.empty()) {
+            element("p", "No authority on the shelf governs this case.");
+        }
+        open_table("Authorities and editions", {"Authority", "Edition", "Picked by",
+                                                "Compared with its source until", "Counts"});
+        for (const PackUsed& pack : decision_.packs) {
+            row({pack.title, pack.edition, pack.picked_by + " " + pack.picked_date,
+                 pack.verified_through.empty() ? "never" : pack.verified_through,
+                 std::string(word(pack.counts))});
+        }
+        close_table();
+        close_section();
+    }
+
+    void tell_cautions() {
+        open_section("cautions", "Cautions");
+        raw("<ul>\n");
+        for (const std::string& caution : decision_.cautions) {
+            element("li", caution);
+        }
+        raw("</ul>\n");
+        close_section();
+    }
+
+    const Decision& decision_;
+    Length length_;
+    std::string out_;
+};
+
+}  // namespace
+
+std::string tell_html(const Decision& decision, const std::string& case_name,
+                      const std::string& says, Length length) {
+    return Page(decision, length).tell(case_name, says);
+}
+
+}  // namespace toprail

@@ -1,0 +1,264 @@
+// The built command, run as people run it: exit status, what goes to which stream, and JSON.
+#include <doctest/doctest.h>
+#include <nlohmann/json.hpp>
+#include <sys/wait.h>
+
+#include <array>
+#include <cstdio>
+#include <filesystem>
+#include <fstream>
+#include <iterator>
+#include <string>
+#include <vector>
+
+namespace {
+
+namespace fs = std::filesystem;
+using Json = nlohmann::ordered_json;
+
+struct Outcome {
+    int status = -1;
+    std::string out;
+    std::string err;
+};
+
+// A folder of this process alone; its files are written over by each test case.
+fs::path scratch() {
+    static const fs::path folder = [] {
+        std::string name = (fs::temp_directory_path() / "toprail-command-XXXXXX").string();
+        const char* const made = mkdtemp(name.data());
+        REQUIRE(made != nullptr);
+        return fs::path(name);
+    }();
+    return folder;
+}
+
+struct RemoveScratch {
+    ~RemoveScratch() {
+        std::error_code ignored;
+        fs::remove_all(scratch(), ignored);
+    }
+};
+
+std::string write(const std::string& name, const std::string& text) {
+    static const RemoveScratch at_exit;
+    const fs::path path = scratch() / name;
+    std::ofstream(path, std::ios::binary) << text;
+    return path.string();
+}
+
+std::string quoted(const std::string& argument) {
+    std::string text = "'";
+    for (const char c : argument) {
+        text += c == '\'' ? std::string("'\\''") : std::string(1, c);
+    }
+    return text + "'";
+}
+
+Outcome run(const std::vector<std::string>& arguments, const std::string& input = {}) {
+    const std::string errors = write("stderr", "");
+    std::string line = quoted(TOPRAIL_COMMAND);
+    for (const std::string& argument : arguments) {
+        line += " " + quoted(argument);
+    }
+    line += " 2>" + quoted(errors) + " <" + quoted(write("stdin", input));
+    FILE* pipe = popen(line.c_str(), "r");
+    REQUIRE(pipe != nullptr);
+    Outcome outcome;
+    std::array<char, 4096> buffer{};
+    for (std::size_t got = 0; (got = fread(buffer.data(), 1, buffer.size(), pipe)) > 0;) {
+        outcome.out.append(buffer.data(), got);
+    }
+    const int status = pclose(pipe);
+    REQUIRE(WIFEXITED(status));
+    outcome.status = WEXITSTATUS(status);
+    std::ifstream stream(errors, std::ios::binary);
+    outcome.err.assign(std::istreambuf_iterator<char>(stream), {});
+    return outcome;
+}
+
+const std::string packs = TOPRAIL_SOURCE_DIR "/rulepacks";
+
+Outcome decide(const std::string& facts, std::vector<std::string> more = {}) {
+    std::vector<std::string> arguments{
+        "decide", "--facts",     write("facts.yaml", facts),
+        "--on",   "2024-06-01",  "--packs",
+        packs,    "--authority", "us.federal.vehicle-mounted-platforms"};
+    arguments.insert(arguments.end(), more.begin(), more.end());
+    return run(arguments);
+}
+
+const std::string settled =
+    "facts: {lift-mechanism: telescopic-boom, mounting: self-propelled, field-modified: no, "
+    "elevated: no, entering-or-leaving-at-height: no}\n";
+const std::string open_facts = "facts: {mounting: self-propelled}\n";
+
+bool has(const std::string& text, std::string_view part) {
+    return text.find(part) != std::string::npos;
+}
+
+}  // namespace
+
+TEST_CASE("command decide: a settled case is status 0") {
+    const Outcome outcome = decide(settled);
+    CHECK(outcome.status == 0);
+    CHECK(outcome.err.empty());
+    CHECK(has(outcome.out, "decided for 2024-06-01"));
+    CHECK(has(outcome.out, "REQUIRED"));
+}
+
+TEST_CASE("command decide: missing facts are status 3, with the answer printed") {
+    const Outcome outcome = decide(open_facts);
+    CHECK(outcome.status == 3);
+    CHECK(outcome.err.empty());
+    CHECK(has(outcome.out, "UNDETERMINED"));
+    CHECK(has(outcome.out, "lift-mechanism"));
+}
+
+TEST_CASE("command decide: one open case among settled ones is status 3") {
+    const Outcome outcome =
+        decide("cases:\n  - case: one\n    " + settled + "  - case: two\n    " + open_facts);
+    CHECK(outcome.status == 3);
+    CHECK(has(outcome.out, "one"));
+    CHECK(has(outcome.out, "two"));
+}
+
+TEST_CASE("command decide: an unreadable fact is status 2 and prints no part of an answer") {
+    for (const char* fact : {"platform-height: tall", "lift-mechanism: crane", "gate-opened: yes",
+                             "platform-height: 900 ft", "elevated: does not apply"}) {
+        CAPTURE(fact);
+        const Outcome outcome = decide("cases:\n  - case: good\n    " + settled +
+                                       "  - case: bad\n    facts: {" + fact + "}\n");
+        CHECK(outcome.status == 2);
+        CHECK(outcome.out.empty());
+        CHECK(has(outcome.err, "facts.yaml, line 5"));
+        const Outcome json = decide("facts: {" + std::string(fact) + "}\n", {"--format", "json"});
+        CHECK(json.status == 2);
+        CHECK(json.out.empty());
+    }
+}
+
+TEST_CASE("command decide: a facts file that is no YAML is status 2") {
+    for (const char* text : {"facts: [", "", "site: Yard\n", "- a\n", "facts: {a: *b}\n"}) {
+        CAPTURE(text);
+        const Outcome outcome = decide(text);
+        CHECK(outcome.status == 2);
+        CHECK(outcome.out.empty());
+        CHECK_FALSE(outcome.err.empty());
+    }
+}
+
+TEST_CASE("command decide: wrong usage is status 2") {
+    const std::string facts = write("facts.yaml", settled);
+    for (const std::vector<std::string>& arguments :
+         {std::vector<std::string>{},
+          {"decides"},
+          {"decide"},
+          {"decide", "--facts", facts, "--packs", packs},
+          {"decide", "--on", "2024-06-01", "--packs", packs},
+          {"decide", "--facts", facts, "--on", "2024-06-31", "--packs", packs},
+          {"decide", "--facts", facts, "--on", "yesterday", "--packs", packs},
+          {"decide", "--facts", facts + ".none", "--on", "2024-06-01", "--packs", packs},
+          {"decide", "--facts", facts, "--on", "2024-06-01", "--packs", packs + "/none"},
+          {"decide", "--facts", facts, "--on", "2024-06-01", "--packs", packs, "--format", "xml"},
+          {"decide", "--facts", facts, "--on", "2024-06-01", "--packs", packs, "--authority", "x"},
+          {"decide", "--facts", facts, "--on", "1700-01-01", "--packs", packs},
+          {"lint"},
+          {"lint", packs, "--format", "xml"}}) {
+        const Outcome outcome = run(arguments);
+        CAPTURE(outcome.err);
+        CHECK(outcome.status == 2);
+        CHECK(outcome.out.empty());
+        CHECK_FALSE(outcome.err.empty());
+    }
+}
+
+TEST_CASE("command decide: before the first edition is status 2 and names the authority") {
+    const Outcome outcome =
+        run({"decide", "--facts", write("facts.yaml", settled), "--on", "1950-01-01", "--packs",
+             packs, "--authority", "us.federal.vehicle-mounted-platforms"});
+    CHECK(outcome.status == 2);
+    CHECK(outcome.out.empty());
+    CHECK(has(outcome.err, "us.federal.vehicle-mounted-platforms"));
+}
+
+TEST_CASE("command decide: JSON parses, with one object per case and stable keys") {
+    const Outcome outcome =
+        decide("cases:\n  - case: one\n    " + settled + "  - case: two\n    " + open_facts,
+               {"--format", "json"});
+    CHECK(outcome.status == 3);
+    CHECK(outcome.err.empty());
+    const Json json = Json::parse(outcome.out);
+    REQUIRE(json.is_array());
+    REQUIRE(json.size() == 2);
+    for (const Json& one : json) {
+        std::vector<std::string> keys;
+        for (const auto& [key, value] : one.items()) {
+            keys.push_back(key);
+        }
+        CHECK(keys == std::vector<std::string>{"case", "on", "duties", "choices", "limits", "fit",
+                                               "quantities", "governing", "trail", "cautions",
+                                               "packs", "facts"});
+    }
+    CHECK(json[0]["case"] == "one");
+    CHECK(json[0]["duties"]["tie-off"]["outcome"] == "required");
+    CHECK(json[1]["duties"]["tie-off"]["outcome"] == "undetermined");
+}
+
+TEST_CASE("command decide: facts from standing input, in YAML or JSON, say the same") {
+    const std::vector<std::string> arguments{
+        "decide",   "--facts",     "-",
+        "--on",     "2024-06-01",  "--packs",
+        packs,      "--authority", "us.federal.vehicle-mounted-platforms",
+        "--format", "json"};
+    const Outcome yaml = run(arguments, settled);
+    const Outcome json =
+        run(arguments,
+            R"({"facts": {"lift-mechanism": "telescopic-boom", "mounting": "self-propelled",
+            "field-modified": "no", "elevated": "no", "entering-or-leaving-at-height": "no"}})");
+    CHECK(yaml.status == 0);
+    CHECK(json.status == 0);
+    CHECK(yaml.out == json.out);
+}
+
+TEST_CASE("command decide: the same run gives the same bytes") {
+    CHECK(decide(open_facts).out == decide(open_facts).out);
+}
+
+TEST_CASE("command lint: clean rulepacks are status 0") {
+    const Outcome outcome = run({"lint", packs});
+    CHECK(outcome.status == 0);
+    CHECK(has(outcome.out, "0 findings"));
+    const Outcome json = run({"lint", packs, "--format", "json"});
+    CHECK(json.status == 0);
+    CHECK(Json::parse(json.out) == Json::array());
+}
+
+TEST_CASE("command lint: findings are status 1, with their places") {
+    const std::string bad = TOPRAIL_SOURCE_DIR "/tests/bad/unknown-fact-in-sentence.yaml";
+    const std::string vocabulary = TOPRAIL_SOURCE_DIR "/tests/bad/common-vocabulary.yaml";
+    const Outcome text = run({"lint", bad, vocabulary, "--packs", packs + "/none"});
+    CHECK(text.status == 1);
+    CHECK(has(text.out, "unknown-fact-in-sentence.yaml, line 13, column 12: "));
+    CHECK(has(text.out, "unknown-name"));
+    const Outcome json =
+        run({"lint", bad, vocabulary, "--packs", packs + "/none", "--format", "json"});
+    CHECK(json.status == 1);
+    const Json all = Json::parse(json.out);
+    REQUIRE(all.size() == 1);
+    CHECK(all[0]["code"] == "unknown-name");
+    CHECK(all[0]["line"] == 13);
+}
+
+TEST_CASE("command: help is status 0 and shows an example of each verb") {
+    const Outcome all = run({"--help"});
+    CHECK(all.status == 0);
+    CHECK(has(all.out, "Exit status"));
+    for (const char* verb : {"decide", "lint"}) {
+        CAPTURE(verb);
+        CHECK(has(all.out, verb));
+        const Outcome one = run({verb, "--help"});
+        CHECK(one.status == 0);
+        CHECK(has(one.out, "Example: toprail "));
+    }
+}

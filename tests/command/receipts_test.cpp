@@ -1,0 +1,173 @@
+// Receipts as people handle them: kept by decide, replayed, redacted, signed.
+#include <doctest/doctest.h>
+#include <sys/wait.h>
+
+#include <cstdlib>
+#include <filesystem>
+#include <fstream>
+#include <sstream>
+#include <string>
+
+namespace {
+
+namespace fs = std::filesystem;
+
+const std::string golden = TOPRAIL_SOURCE_DIR "/tests/golden";
+
+/// A folder of its own, and the command run with its output in there.
+class Desk {
+  public:
+    Desk() {
+        std::string name = (fs::temp_directory_path() / "toprail-desk-XXXXXX").string();
+        REQUIRE(::mkdtemp(name.data()) != nullptr);
+        path_ = name;
+    }
+    ~Desk() {
+        std::error_code ignored;
+        fs::remove_all(path_, ignored);
+    }
+    Desk(const Desk&) = delete;
+    Desk& operator=(const Desk&) = delete;
+
+    [[nodiscard]] std::string file(const std::string& name) const { return path_ + "/" + name; }
+
+    /// The exit status; what was printed is in `said`.
+    int run(const std::string& arguments) {
+        const std::string line = std::string(TOPRAIL_COMMAND) + " " + arguments + " > " +
+                                 file("said") + " 2>&1 < /dev/null";
+        const int status = std::system(line.c_str());
+        said = read("said");
+        return WIFEXITED(status) ? WEXITSTATUS(status) : -1;
+    }
+    int decide(const std::string& more) {
+        return run("decide --facts " + golden + "/facts.yaml --on 2024-06-01 --packs " + golden +
+                   "/packs " + more);
+    }
+    int replay(const std::string& more) {
+        return run("replay --packs " + golden + "/packs " + more);
+    }
+
+    [[nodiscard]] std::string read(const std::string& name) const {
+        std::ifstream stream(file(name), std::ios::binary);
+        std::ostringstream text;
+        text << stream.rdbuf();
+        return text.str();
+    }
+    void write(const std::string& name, const std::string& text) const {
+        std::ofstream(file(name), std::ios::binary) << text;
+    }
+    [[nodiscard]] bool says(const std::string& piece) const {
+        return said.find(piece) != std::string::npos;
+    }
+
+    std::string said;
+
+  private:
+    std::string path_;
+};
+
+constexpr int undetermined = 3;
+
+TEST_CASE("command: receipts that decide keeps replay as identical") {
+    Desk desk;
+    CHECK(desk.decide("--receipt " + desk.file("all")) == undetermined);
+    CHECK(desk.decide("--receipt " + desk.file("all")) == undetermined);
+    CHECK(desk.replay(desk.file("all")) == 0);
+    CHECK(desk.says("6 receipts: 6 identical"));
+    fs::create_directory(desk.file("each"));
+    CHECK(desk.decide("--receipts " + desk.file("each")) == undetermined);
+    CHECK(desk.replay(desk.file("each/boom.receipt")) == 0);
+    // A receipt is never written over.
+    CHECK(desk.decide("--receipts " + desk.file("each")) == 2);
+}
+
+TEST_CASE("command: replay tells altered from unreadable") {
+    Desk desk;
+    desk.decide("--receipt " + desk.file("all"));
+    std::string text = desk.read("all");
+    text[text.find("14.50")] = '9';
+    desk.write("altered", text);
+    CHECK(desk.replay(desk.file("altered")) == 1);
+    CHECK(desk.says("altered:1: altered"));
+    CHECK(desk.says("3 receipts: 2 identical, 1 differs"));
+    desk.write("odd", desk.read("all") + "not a receipt\n");
+    CHECK(desk.replay(desk.file("odd")) == 2);
+    CHECK(desk.says("odd:4: unreadable"));
+    CHECK(desk.replay(desk.file("none")) == 2);
+}
+
+TEST_CASE("command: replay against other packs names what differs and the provision") {
+    Desk desk;
+    desk.decide("--receipt " + desk.file("all"));
+    fs::copy(golden + "/packs", desk.file("packs"));
+    std::ifstream stream(desk.file("packs/base.yaml"));
+    std::ostringstream base;
+    base << stream.rdbuf();
+    std::string text = base.str();
+    const std::string was = "height is more than 30 ft";
+    text.replace(text.find(was), was.size(), "height is more than 50 ft");
+    desk.write("packs/base.yaml", text);
+    CHECK(desk.run("replay --against " + desk.file("packs") + " " + desk.file("all")) == 1);
+    CHECK(desk.says("duty spotter\n    was: required\n    now: not addressed"));
+    CHECK(desk.says("yard.base/watch (Base 2) no longer counts"));
+    CHECK(desk.says("3 receipts: 2 with the same conclusions, 1 differs"));
+}
+
+TEST_CASE("command: a receipt log is kept, replayed and checked") {
+    Desk desk;
+    CHECK(desk.decide("--log " + desk.file("log")) == undetermined);
+    CHECK(desk.replay("--log " + desk.file("log")) == 0);
+    CHECK(desk.says("3 entries; the last is number 3"));
+    std::string text = desk.read("log");
+    text.erase(0, text.find('\n') + 1);
+    desk.write("log", text);
+    CHECK(desk.replay("--log " + desk.file("log")) == 1);
+    CHECK(desk.says("entries were removed, added or reordered"));
+    // Where the log cannot be kept, no answer is shown.
+    CHECK(desk.decide("--log " + desk.file("none/log")) == 2);
+    CHECK_FALSE(desk.says("tie-off"));
+}
+
+TEST_CASE("command: a fact is redacted and the rest verifies") {
+    Desk desk;
+    desk.decide("--case boom --redactable --receipt " + desk.file("one"));
+    CHECK(desk.run("redact --fact height " + desk.file("one")) == 0);
+    CHECK_FALSE(desk.says("31 ft"));
+    desk.write("redacted", desk.said);
+    CHECK(desk.replay(desk.file("redacted")) == 1);
+    CHECK(desk.says("the fact height was removed"));
+    CHECK(desk.run("redact --fact colour " + desk.file("one")) == 2);
+}
+
+TEST_CASE("command: only approved rulepacks are loaded, and receipts are signed") {
+    Desk desk;
+    fs::copy(golden + "/packs", desk.file("packs"));
+    const std::string key = desk.file("key");
+    CHECK(desk.run("sign --new-key " + key) == 0);
+    CHECK(desk.run("sign --new-key " + key) == 2);
+    const std::string decide = "decide --facts " + golden + "/facts.yaml --on 2024-06-01 --packs " +
+                               desk.file("packs") + " --approved-by " + key + ".public";
+    CHECK(desk.run(decide) == 2);
+    CHECK(desk.says("not-approved"));
+    CHECK(desk.run("sign --key " + key + " " + desk.file("packs") + "/*.yaml") == 0);
+    CHECK(desk.run(decide + " --sign " + key + " --receipt " + desk.file("all")) == undetermined);
+    CHECK(desk.replay("--signed-by " + key + ".public " + desk.file("all")) == 0);
+    CHECK(desk.run("sign --new-key " + desk.file("other")) == 0);
+    CHECK(desk.replay("--signed-by " + desk.file("other") + ".public " + desk.file("all")) == 1);
+    CHECK(desk.says("not signed by a key that counts"));
+}
+
+TEST_CASE("command: a page, a drawing, and what would change the answer") {
+    Desk desk;
+    CHECK(desk.decide("--format html") == 2);
+    CHECK(desk.decide("--case boom --format html") == 0);
+    CHECK(desk.said.starts_with("<!DOCTYPE html>"));
+    CHECK(desk.decide("--case boom --format dot") == 0);
+    CHECK(desk.said.starts_with("digraph"));
+    CHECK(desk.decide("--case boom --what-would-change spotter") == 0);
+    CHECK(desk.says("if height is at most 30 ft (now 31 ft): not addressed"));
+    CHECK(desk.says("proved smallest"));
+    CHECK(desk.decide("--what-would-change none") == 2);
+}
+
+}  // namespace

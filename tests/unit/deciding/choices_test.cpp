@@ -1,0 +1,144 @@
+// Choices, limits, and how the plan fits them.
+#include "support/small_shelf.hpp"
+
+#include <doctest/doctest.h>
+
+#include <algorithm>
+
+using namespace toprail;
+using namespace toprail::test;
+
+namespace {
+
+using Names = std::vector<std::string>;
+
+std::optional<Fit> fit_of(const Decision& decision, std::string_view name) {
+    const auto found = std::find_if(decision.fit.begin(), decision.fit.end(),
+                                    [name](const Fit& fit) { return fit.name == name; });
+    return found == decision.fit.end() ? std::nullopt : std::optional(*found);
+}
+
+Verdict verdict(const Decision& decision, std::string_view name) {
+    const auto fit = fit_of(decision, name);
+    REQUIRE(fit);
+    return fit->verdict;
+}
+
+const Bound& strictest(const Decision& decision, std::string_view name, bool at_most = true) {
+    const LimitDecision* limit = decision.limit(name);
+    REQUIRE(limit != nullptr);
+    const auto found =
+        std::find_if(limit->bounds.begin(), limit->bounds.end(), [at_most](const Bound& bound) {
+            return bound.strictest && bound.at_most == at_most;
+        });
+    REQUIRE(found != limit->bounds.end());
+    return *found;
+}
+
+}  // namespace
+
+TEST_CASE("choice: the intersection over all authorities, with who removed what") {
+    const Shelf shelf = shelf_of(
+        {small_vocabulary(),
+         small_pack("provisions:\n" + provision("a", "choice: anchor, admits: [boom, basket]"),
+                    "t.one"),
+         small_pack("provisions:\n" + provision("b", "choice: anchor, bars: [boom]", "roofed"),
+                    "t.two")});
+    const Decision both = decided(shelf, {{"roofed", "yes"}, {"anchor", "boom"}});
+    const ChoiceDecision* anchor = both.choice("anchor");
+    REQUIRE(anchor != nullptr);
+    CHECK(anchor->admissible == Names{"basket"});
+    CHECK(anchor->barred.at("boom") == Names{"t.two/b"});
+    CHECK(anchor->barred.at("structure") == Names{"t.one/a"});
+    CHECK(verdict(both, "anchor") == Verdict::not_met);
+    CHECK(verdict(decided(shelf, {{"roofed", "yes"}, {"anchor", "basket"}}), "anchor") ==
+          Verdict::met);
+    const Decision open = decided(shelf, {{"anchor", "boom"}});
+    CHECK(open.choice("anchor")->admissible == Names{"basket"});
+    CHECK(open.choice("anchor")->open.at("boom") == Names{"t.two/b"});
+    CHECK(open.choice("anchor")->settled_by == Names{"roofed"});
+    CHECK(verdict(open, "anchor") == Verdict::open);
+    CHECK_FALSE(fit_of(decided(shelf, {{"roofed", "yes"}}), "anchor"));
+}
+
+TEST_CASE("choice: nothing left is a result of its own") {
+    const Shelf shelf = small_shelf(provision("a", "choice: means, bars: [arrest]", "gate-open") +
+                                    provision("b", "choice: means, admits: [arrest]", "roofed"));
+    const Decision empty = decided(shelf, {{"gate-open", "yes"}, {"roofed", "yes"}});
+    CHECK(empty.choice("means")->empty == Perhaps::yes);
+    CHECK(empty.choice("means")->admissible.empty());
+    CHECK(verdict(empty, "means") == Verdict::not_met);
+    CHECK(fit_of(empty, "means")->reason.find("stop and ask") != std::string::npos);
+    CHECK(decided(shelf, {{"gate-open", "yes"}}).choice("means")->empty == Perhaps::possibly);
+    CHECK(decided(shelf, {{"gate-open", "no"}}).choice("means")->empty == Perhaps::no);
+}
+
+TEST_CASE("limit: the strictest wins by exact figure, the others stay") {
+    const Shelf shelf = small_shelf(provision("six", "limit: height, at-most: 6 ft") +
+                                    provision("metric", "limit: height, at-most: 1.8 m") +
+                                    provision("seventy", "limit: height, at-most: 71 in") +
+                                    provision("floor", "limit: height, at-least: 2 ft") +
+                                    provision("half", "limit: height, at-least: 0.6 m"));
+    const Decision decision = decided(shelf, {{"height", "1.8 m"}});
+    CHECK(decision.limit("height")->bounds.size() == 5);
+    CHECK(strictest(decision, "height").text == "1.8 m");
+    CHECK(strictest(decision, "height", false).text == "2 ft");
+    CHECK(verdict(decision, "height") == Verdict::met);
+    CHECK(verdict(decided(shelf, {{"height", "71 in"}}), "height") == Verdict::not_met);
+    CHECK(verdict(decided(shelf, {{"height", "23.9 in"}}), "height") == Verdict::not_met);
+    CHECK(verdict(decided(shelf, GivenFacts{}), "height") == Verdict::open);
+}
+
+TEST_CASE("limit: 6 ft is met at 6 ft and not a hair above") {
+    const Shelf shelf = small_shelf(provision("six", "limit: height, at-most: 6 ft"));
+    for (const char* six : {"6 ft", "72 in", "1828.8 mm"}) {
+        CAPTURE(six);
+        CHECK(verdict(decided(shelf, {{"height", six}}), "height") == Verdict::met);
+    }
+    CHECK(verdict(decided(shelf, {{"height", "1828.8001 mm"}}), "height") == Verdict::not_met);
+}
+
+TEST_CASE("limit: a quantity may bound another, told with its figure") {
+    const Shelf shelf = small_shelf(provision("w", "limit: height, at-most: width"));
+    const Decision decision = decided(shelf, {{"height", "5 ft"}, {"width", "4 ft"}});
+    CHECK(strictest(decision, "height").text == "width (4 ft)");
+    CHECK(verdict(decision, "height") == Verdict::not_met);
+    CHECK(verdict(decided(shelf, {{"height", "4 ft"}, {"width", "48 in"}}), "height") ==
+          Verdict::met);
+    CHECK(verdict(decided(shelf, {{"height", "4 ft"}}), "height") == Verdict::open);
+}
+
+TEST_CASE("limit: a quantity is held by its exact value, a root included") {
+    const std::string body =
+        "quantities:\n"
+        "  slant: {kind: length, unit: ft, reads: slant, equals: sqrt(height * height + width * "
+        "width)}\n"
+        "provisions:\n" +
+        provision("five", "limit: slant, at-most: 5 ft");
+    const Shelf shelf = shelf_of({small_vocabulary(), small_pack(body)});
+    CHECK(verdict(decided(shelf, {{"height", "3 ft"}, {"width", "4 ft"}}), "slant") ==
+          Verdict::met);
+    CHECK(verdict(decided(shelf, {{"height", "3 ft"}, {"width", "4.0001 ft"}}), "slant") ==
+          Verdict::not_met);
+    CHECK(verdict(decided(shelf, {{"height", "3 ft"}, {"width", "3 ft"}}), "slant") ==
+          Verdict::met);
+}
+
+TEST_CASE("limit: a fact that does not apply is held to nothing") {
+    const Shelf shelf = small_shelf(provision("d", "limit: depth, at-most: 6 ft"));
+    CHECK_FALSE(fit_of(decided(shelf, {{"depth", "does not apply"}}), "depth"));
+    CHECK(fit_of(decided(shelf, {{"depth", "7 ft"}}), "depth")->verdict == Verdict::not_met);
+}
+
+TEST_CASE("fit: a duty is met, not met, or open") {
+    const Shelf shelf = small_shelf(requires_tie_off("a", "mechanism is boom"));
+    CHECK(verdict(decided(shelf, {{"mechanism", "boom"}, {"tied-off", "yes"}}), "tie-off") ==
+          Verdict::met);
+    CHECK(verdict(decided(shelf, {{"mechanism", "boom"}, {"tied-off", "no"}}), "tie-off") ==
+          Verdict::not_met);
+    CHECK(verdict(decided(shelf, {{"mechanism", "boom"}}), "tie-off") == Verdict::open);
+    CHECK(verdict(decided(shelf, {{"mechanism", "mast"}, {"tied-off", "no"}}), "tie-off") ==
+          Verdict::met);
+    CHECK(verdict(decided(shelf, {{"tied-off", "yes"}}), "tie-off") == Verdict::met);
+    CHECK(verdict(decided(shelf, {{"tied-off", "no"}}), "tie-off") == Verdict::open);
+}

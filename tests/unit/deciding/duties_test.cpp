@@ -1,0 +1,196 @@
+// Duties: exceptions, displacement, contests, several authorities, the plan.
+#include "support/small_shelf.hpp"
+
+#include <doctest/doctest.h>
+
+using namespace toprail;
+using namespace toprail::test;
+
+namespace {
+
+std::string relaxes(const std::string& id, const std::string& relaxed,
+                    const std::string& where = {}, const std::string& met_by = {}) {
+    return provision(id, "relaxes: [" + relaxed + "], terms: Keep low.", where,
+                     met_by.empty() ? "" : "terms-met-by: " + met_by);
+}
+
+const Fit& fit_of(const Decision& decision, std::string_view name) {
+    for (const Fit& fit : decision.fit) {
+        if (fit.name == name) {
+            return fit;
+        }
+    }
+    throw std::runtime_error("no fit of " + std::string(name));
+}
+
+}  // namespace
+
+TEST_CASE("duty: required beats not required and is contested") {
+    const Shelf shelf =
+        small_shelf(requires_tie_off("asks") + frees_tie_off("frees", "mechanism is scissor"));
+    const Decision both = decided(shelf, {{"mechanism", "scissor"}});
+    CHECK(tie_off(both).outcome == Outcome::required);
+    CHECK(tie_off(both).contested == Perhaps::yes);
+    CHECK(tie_off(decided(shelf, {{"mechanism", "boom"}})).contested == Perhaps::no);
+    CHECK(tie_off(decided(shelf, GivenFacts{})).contested == Perhaps::possibly);
+}
+
+TEST_CASE("duty: no contest between two authorities, the stricter holds") {
+    const Shelf shelf =
+        shelf_of({small_vocabulary(), small_pack("provisions:\n" + requires_tie_off("a"), "t.one"),
+                  small_pack("provisions:\n" + frees_tie_off("a"), "t.two")});
+    const Decision decision = decided(shelf, GivenFacts{});
+    CHECK(tie_off(decision).outcome == Outcome::required);
+    CHECK(tie_off(decision).contested == Perhaps::no);
+    CHECK(tie_off(decision).provisions == std::vector<std::string>{"t.one/a"});
+    DecideOptions only;
+    only.authorities = {"t.two"};
+    CHECK(tie_off(decided(shelf, GivenFacts{}, "2024-06-01", only)).outcome ==
+          Outcome::not_required);
+}
+
+TEST_CASE("duty: nothing standing is not addressed, which is not leave") {
+    const Shelf shelf = small_shelf(requires_tie_off("asks", "mechanism is boom"));
+    const Decision decision = decided(shelf, {{"mechanism", "mast"}});
+    CHECK(tie_off(decision).outcome == Outcome::not_addressed);
+    CHECK_FALSE(decision.undetermined());
+    CHECK(decision.duty("vest") == nullptr);
+}
+
+TEST_CASE("exception: relaxes what it names, on its terms") {
+    const Shelf shelf =
+        small_shelf(requires_tie_off("asks") + relaxes("relief", "asks", "roofed", "gate-open"));
+    const Decision relieved =
+        decided(shelf, {{"roofed", "yes"}, {"tied-off", "no"}, {"gate-open", "yes"}});
+    CHECK(tie_off(relieved).outcome == Outcome::required_with_exception);
+    CHECK(tie_off(relieved).terms.at("test.pack/relief") == "Keep low.");
+    CHECK(fit_of(relieved, "tie-off").verdict == Verdict::met);
+    const Decision broken =
+        decided(shelf, {{"roofed", "yes"}, {"tied-off", "no"}, {"gate-open", "no"}});
+    CHECK(fit_of(broken, "tie-off").verdict == Verdict::open);
+    const Decision plain = decided(shelf, {{"roofed", "no"}, {"tied-off", "no"}});
+    CHECK(tie_off(plain).outcome == Outcome::required);
+    CHECK(fit_of(plain, "tie-off").verdict == Verdict::not_met);
+    CHECK(tie_off(decided(shelf, GivenFacts{})).possible ==
+          std::vector<Outcome>{Outcome::required, Outcome::required_with_exception});
+}
+
+TEST_CASE("exception: of one provision leaves another that requires") {
+    const Shelf shelf =
+        small_shelf(requires_tie_off("asks") + requires_tie_off("asks-too", "mechanism is boom") +
+                    relaxes("relief", "asks"));
+    CHECK(tie_off(decided(shelf, {{"mechanism", "boom"}})).outcome == Outcome::required);
+    CHECK(tie_off(decided(shelf, {{"mechanism", "mast"}})).outcome ==
+          Outcome::required_with_exception);
+}
+
+TEST_CASE("exception: counts only if every authority that requires recognises one") {
+    const Shelf shelf =
+        shelf_of({small_vocabulary(),
+                  small_pack("provisions:\n" + requires_tie_off("a") + relaxes("b", "a"), "t.one"),
+                  small_pack("provisions:\n" + requires_tie_off("a") + relaxes("b", "a", "roofed"),
+                             "t.two")});
+    CHECK(tie_off(decided(shelf, {{"roofed", "no"}})).outcome == Outcome::required);
+    CHECK(tie_off(decided(shelf, {{"roofed", "yes"}})).outcome == Outcome::required_with_exception);
+}
+
+TEST_CASE("displacement: a chain goes by whoever is left standing") {
+    const Shelf shelf = small_shelf(requires_tie_off("low") +
+                                    frees_tie_off("middle", "roofed", "displaces: [low]") +
+                                    requires_tie_off("high", "gate-open", "displaces: [middle]"));
+    const Decision low = decided(shelf, {{"roofed", "no"}, {"gate-open", "no"}});
+    CHECK(tie_off(low).outcome == Outcome::required);
+    CHECK(status_of(low, "test.pack/low") == Status::stands);
+    CHECK(status_of(low, "test.pack/middle") == Status::falls);
+    const Decision middle = decided(shelf, {{"roofed", "yes"}, {"gate-open", "no"}});
+    CHECK(tie_off(middle).outcome == Outcome::not_required);
+    CHECK(status_of(middle, "test.pack/low") == Status::displaced);
+    CHECK(tie_off(middle).contested == Perhaps::no);
+    const Decision high = decided(shelf, {{"roofed", "yes"}, {"gate-open", "yes"}});
+    CHECK(tie_off(high).outcome == Outcome::required);
+    CHECK(status_of(high, "test.pack/middle") == Status::displaced);
+    CHECK(status_of(high, "test.pack/low") == Status::stands);
+}
+
+TEST_CASE("displacement: a displaced provision bars, limits and relaxes nothing") {
+    const Shelf shelf = small_shelf(
+        requires_tie_off("asks") + relaxes("relief", "asks") +
+        provision("bar", "choice: means, bars: [arrest]") +
+        provision("cap", "limit: height, at-most: 6 ft") +
+        provision("over", "remarks-on: tie-off", "roofed", "displaces: [relief, bar, cap]"));
+    const Decision under = decided(shelf, {{"roofed", "no"}});
+    CHECK(tie_off(under).outcome == Outcome::required_with_exception);
+    CHECK(under.choice("means")->admissible == std::vector<std::string>{"restraint"});
+    REQUIRE(under.limit("height") != nullptr);
+    const Decision over = decided(shelf, {{"roofed", "yes"}});
+    CHECK(tie_off(over).outcome == Outcome::required);
+    CHECK(over.choice("means")->admissible == std::vector<std::string>{"restraint", "arrest"});
+    CHECK(over.limit("height") == nullptr);
+}
+
+TEST_CASE("displacement: across authorities, and only by one that governs") {
+    const Shelf shelf = shelf_of(
+        {small_vocabulary(), small_pack("provisions:\n" + requires_tie_off("a"), "t.one"),
+         small_pack("provisions:\n" + frees_tie_off("b", "", "displaces: [t.one/a]"), "t.two")});
+    DecideOptions both;
+    both.authorities = {"t.one", "t.two"};
+    CHECK(tie_off(decided(shelf, GivenFacts{}, "2024-06-01", both)).outcome ==
+          Outcome::not_required);
+    DecideOptions one;
+    one.authorities = {"t.one"};
+    CHECK(tie_off(decided(shelf, GivenFacts{}, "2024-06-01", one)).outcome == Outcome::required);
+}
+
+TEST_CASE("plan: a duty that turns on the plan alone is told by cases") {
+    const Shelf shelf = small_shelf(requires_tie_off("asks", "means is arrest") +
+                                    frees_tie_off("frees", "means is restraint"));
+    const Decision open = decided(shelf, GivenFacts{});
+    const DutyDecision& duty = tie_off(open);
+    CHECK(duty.outcome == Outcome::undetermined);
+    CHECK(duty.waits_for_plan);
+    CHECK_FALSE(open.undetermined());
+    REQUIRE(duty.conditional.size() == 2);
+    CHECK(duty.conditional[0].when == "means is arrest");
+    CHECK(duty.conditional[0].then == "required");
+    CHECK(duty.conditional[1].when == "means is restraint");
+    CHECK(duty.conditional[1].then == "not required");
+    CHECK(tie_off(decided(shelf, {{"means", "arrest"}})).outcome == Outcome::required);
+}
+
+TEST_CASE("plan: an open plan makes no unrelated duty undetermined") {
+    const Shelf shelf =
+        small_shelf(requires_tie_off("asks") +
+                    provision("cap", "limit: height, at-most: 6 ft", "means is arrest") +
+                    provision("vest", "duty: vest, calls-for: required", "anchor is boom"));
+    const Decision decision = decided(shelf, GivenFacts{});
+    CHECK(tie_off(decision).outcome == Outcome::required);
+    CHECK(decision.duty("vest")->waits_for_plan);
+    const LimitDecision* limit = decision.limit("height");
+    REQUIRE(limit != nullptr);
+    REQUIRE(limit->bounds.size() == 1);
+    CHECK(limit->bounds[0].status == Status::open);
+    CHECK(limit->bounds[0].when == "means is arrest");
+}
+
+TEST_CASE("governing: the rulepack decides who does, unless the host names them") {
+    const Shelf shelf =
+        shelf_of({small_vocabulary(), small_pack("provisions:\n" + requires_tie_off("a"), "t.one"),
+                  small_pack("provisions:\n" + frees_tie_off("a"), "t.two"),
+                  small_pack("provisions:\n" + provision("one", "governs: t.one", "roofed") +
+                                 provision("two", "governs: t.two"),
+                             "t.governing", "guidance")});
+    CHECK(tie_off(decided(shelf, {{"roofed", "no"}})).outcome == Outcome::not_required);
+    CHECK(tie_off(decided(shelf, {{"roofed", "yes"}})).outcome == Outcome::required);
+    const Decision open = decided(shelf, GivenFacts{});
+    CHECK(tie_off(open).outcome == Outcome::undetermined);
+    CHECK(tie_off(open).settled_by == std::vector<std::string>{"roofed"});
+    DecideOptions named;
+    named.authorities = {"t.one"};
+    CHECK(tie_off(decided(shelf, {{"roofed", "no"}}, "2024-06-01", named)).outcome ==
+          Outcome::required);
+    named.authorities = {"t.nobody"};
+    const Answer wrong = shelf.decide({}, day("2024-06-01"), named);
+    CHECK_FALSE(wrong.decision);
+    REQUIRE(wrong.findings.size() == 1);
+    CHECK(wrong.findings.front().code == "unknown-authority");
+}

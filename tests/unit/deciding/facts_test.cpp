@@ -1,0 +1,139 @@
+// Facts handed in by a host: what is refused, what is kept, and what taking one away does.
+#include "reading/facts_node.hpp"
+#include "shelf/shelf_data.hpp"
+#include "support/small_shelf.hpp"
+
+#include <doctest/doctest.h>
+
+#include <algorithm>
+
+using namespace toprail;
+using namespace toprail::test;
+
+namespace {
+
+std::vector<std::string> codes(const Answer& answer) {
+    std::vector<std::string> all;
+    for (const Finding& finding : answer.findings) {
+        all.emplace_back(finding.code);
+    }
+    return all;
+}
+
+}  // namespace
+
+TEST_CASE("facts: an unreadable one leaves no decision and no guess") {
+    const Shelf shelf = small_shelf(requires_tie_off("rule"));
+    for (const auto& [name, value, code] :
+         std::initializer_list<std::tuple<const char*, const char*, const char*>>{
+             {"mechanism", "crane", "unreadable-fact"},
+             {"mechanism", "Boom", "unreadable-fact"},
+             {"gate-open", "maybe", "unreadable-fact"},
+             {"height", "14", "unreadable-fact"},
+             {"height", "14 lb", "unreadable-fact"},
+             {"height", "", "unreadable-fact"},
+             {"height", "nan ft", "unreadable-fact"},
+             {"height", "501 ft", "out-of-range"},
+             {"height", "-1 in", "out-of-range"},
+             {"persons", "1.5", "unreadable-fact"},
+             {"persons", "21", "out-of-range"},
+             {"made-on", "2024-06-31", "unreadable-fact"},
+             {"height", "does not apply", "cannot-be-absent"},
+             {"hieght", "14 ft", "unknown-fact"},
+             {"tie-off", "yes", "unknown-fact"},
+             {"reach", "3 ft", "unknown-fact"}}) {
+        CAPTURE(name);
+        CAPTURE(value);
+        const Answer answer = shelf.decide(facts_of({{name, value}}), day("2024-06-01"));
+        CHECK_FALSE(answer.decision);
+        CHECK(codes(answer) == std::vector<std::string>{code});
+    }
+}
+
+TEST_CASE("facts: every unusable one is told, not only the first") {
+    const Shelf shelf = small_shelf(requires_tie_off("rule"));
+    const Answer answer =
+        shelf.decide(facts_of({{"hieght", "1 ft"}, {"mechanism", "crane"}, {"persons", "99"}}),
+                     day("2024-06-01"));
+    CHECK(codes(answer) ==
+          std::vector<std::string>{"unknown-fact", "unreadable-fact", "out-of-range"});
+    CHECK(answer.findings.front().help == "did you mean height?");
+}
+
+TEST_CASE("facts: the decision keeps the person's own figure and its source") {
+    const Shelf shelf = small_shelf(requires_tie_off("rule", "height is more than 10 ft"));
+    Facts facts;
+    facts.set("height", "3.2 m", "tape measure");
+    const Decision decision = decided(shelf, facts);
+    REQUIRE(decision.facts.size() == 1);
+    CHECK(decision.facts.front().text == "3.2 m");
+    CHECK(decision.facts.front().from == "tape measure");
+    REQUIRE(decision.trail.size() == 1);
+    REQUIRE(decision.trail.front().because.size() == 1);
+    CHECK(decision.trail.front().because.front().says.find("3.2 m") != std::string::npos);
+    CHECK(decision.trail.front().because.front().says.find("10 ft") != std::string::npos);
+    CHECK(decision.trail.front().because.front().facts == std::vector<std::string>{"height"});
+}
+
+TEST_CASE("facts: the order in which they are given changes nothing") {
+    const Shelf shelf = small_shelf(
+        requires_tie_off("rule", "{all-of: [gate-open, height is more than 1 ft, roofed]}"));
+    const Decision one =
+        decided(shelf, {{"gate-open", "yes"}, {"height", "2 ft"}, {"roofed", "no"}});
+    const Decision other =
+        decided(shelf, {{"roofed", "no"}, {"height", "2 ft"}, {"gate-open", "yes"}});
+    REQUIRE(one.facts.size() == other.facts.size());
+    for (std::size_t i = 0; i < one.facts.size(); ++i) {
+        CHECK(one.facts[i].name == other.facts[i].name);
+    }
+    CHECK(tie_off(one).outcome == tie_off(other).outcome);
+}
+
+// In the shipped worked cases: take one fact away. The answer may stay, when another fact decides
+// it too; if it turns, then into "undetermined", which names that fact and no other.
+TEST_CASE("facts: one line taken out of a worked case is asked for by name") {
+    const Shelf& shelf = shipped_shelf();
+    std::size_t turned = 0;
+    std::size_t stayed = 0;
+    for (const char* pack_id : {"us.federal.scaffolds", "us.federal.vehicle-mounted-platforms",
+                                "us.federal.construction-fall-protection"}) {
+        for (const Rulepack& pack : shelf.data().model.packs) {
+            if (pack.id != pack_id) {
+                continue;
+            }
+            for (const WorkedCase& worked : pack.cases) {
+                Findings ignored;
+                const Facts whole = read_fact_entries(*worked.facts, ignored);
+                DecideOptions options;
+                options.authorities = {pack.id};
+                const std::string on = (worked.on ? *worked.on : *pack.verified_through).text();
+                const Decision before = decided(shelf, whole, on, options);
+                for (const FactEntry& entry : whole.entries()) {
+                    Facts less = whole;
+                    less.remove(entry.name);
+                    const Decision after = decided(shelf, less, on, options);
+                    for (const DutyDecision& duty : before.duties) {
+                        if (duty.outcome == Outcome::undetermined) {
+                            continue;
+                        }
+                        const DutyDecision* now = after.duty(duty.duty);
+                        REQUIRE(now != nullptr);
+                        if (now->outcome == duty.outcome) {
+                            ++stayed;
+                            continue;
+                        }
+                        ++turned;
+                        CHECK_MESSAGE(now->outcome == Outcome::undetermined, pack.id, ": ",
+                                      worked.name, " without ", entry.name);
+                        CHECK_MESSAGE(now->settled_by == std::vector<std::string>{entry.name},
+                                      pack.id, ": ", worked.name, " without ", entry.name);
+                        CHECK(std::count(now->possible.begin(), now->possible.end(),
+                                         duty.outcome) == 1);
+                    }
+                }
+            }
+        }
+    }
+    CHECK(turned > 50);
+    CHECK(stayed > 50);
+}

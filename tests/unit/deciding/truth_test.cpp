@@ -1,0 +1,170 @@
+// What a fact in each of its states makes of a sentence.
+#include "support/small_shelf.hpp"
+
+#include <doctest/doctest.h>
+
+using namespace toprail;
+using namespace toprail::test;
+
+namespace {
+
+// The outcome of tie-off when it is required exactly where the condition is true.
+Outcome required_where(const std::string& condition, GivenFacts facts) {
+    return tie_off(decided(small_shelf(requires_tie_off("rule", condition)), facts)).outcome;
+}
+
+std::vector<std::string> names(std::initializer_list<const char*> list) {
+    return {list.begin(), list.end()};
+}
+
+}  // namespace
+
+TEST_CASE("truth: a fact that is given, not known, and not mentioned") {
+    CHECK(required_where("roofed", {{"roofed", "yes"}}) == Outcome::required);
+    CHECK(required_where("roofed", {{"roofed", "true"}}) == Outcome::required);
+    CHECK(required_where("roofed", {{"roofed", "no"}}) == Outcome::not_addressed);
+    CHECK(required_where("roofed", {{"roofed", "not known"}}) == Outcome::undetermined);
+    CHECK(required_where("roofed", {}) == Outcome::undetermined);
+}
+
+TEST_CASE("truth: does not apply makes every comparison false, and negation true") {
+    const GivenFacts absent{{"guardrail", "does not apply"},
+                            {"roofed", "does not apply"},
+                            {"depth", "does not apply"},
+                            {"made-on", "does not apply"}};
+    for (const char* sentence :
+         {"guardrail is complete", "guardrail is not complete", "guardrail is one of [complete]",
+          "guardrail is not one of [complete]", "roofed", "roofed is no", "roofed is not yes",
+          "depth is more than 1 ft", "depth is at most 1 ft", "depth is less than 1 ft",
+          "depth is at least 1 ft", "depth is exactly 1 ft", "made-on is before 2000-01-01",
+          "made-on is on or after 2000-01-01", "made-on is on 2000-01-01"}) {
+        CAPTURE(sentence);
+        CHECK(required_where(sentence, absent) == Outcome::not_addressed);
+        CHECK(required_where(std::string("{none-of: [") + sentence + "]}", absent) ==
+              Outcome::required);
+    }
+    CHECK(required_where("not roofed", absent) == Outcome::required);
+}
+
+TEST_CASE("truth: a quantity built on a fact that does not apply does not apply") {
+    const std::string body =
+        "quantities:\n"
+        "  far: {kind: length, unit: ft, reads: far, equals: height + depth}\n"
+        "  near:\n    kind: length\n    unit: ft\n    reads: near\n"
+        "    pieces: [{where: roofed, equals: depth}, {equals: height}]\n"
+        "provisions:\n" +
+        requires_tie_off("far-rule", "{any-of: [far is at least 0 ft, far is less than 0 ft]}") +
+        provision("near-rule", "duty: vest, calls-for: required", "near is more than 1 ft");
+    const Shelf shelf = shelf_of({small_vocabulary(), small_pack(body)});
+    const Decision absent =
+        decided(shelf, {{"height", "5 ft"}, {"depth", "does not apply"}, {"roofed", "no"}});
+    CHECK(tie_off(absent).outcome == Outcome::not_addressed);
+    CHECK(absent.duty("vest")->outcome == Outcome::required);
+    const Decision covered =
+        decided(shelf, {{"height", "5 ft"}, {"depth", "does not apply"}, {"roofed", "yes"}});
+    CHECK(covered.duty("vest")->outcome == Outcome::not_addressed);
+}
+
+TEST_CASE("truth: ten feet in feet, inches and metres is not more than ten feet") {
+    for (const char* ten : {"10 ft", "120 in", "3.048 m", "9 ft 12 in"}) {
+        CAPTURE(ten);
+        CHECK(required_where("height is more than 10 ft", {{"height", ten}}) ==
+              Outcome::not_addressed);
+        CHECK(required_where("height is at least 3.048 m", {{"height", ten}}) == Outcome::required);
+        CHECK(required_where("height is exactly 120 in", {{"height", ten}}) == Outcome::required);
+    }
+    CHECK(required_where("height is more than 10 ft", {{"height", "120.0000001 in"}}) ==
+          Outcome::required);
+}
+
+TEST_CASE("truth: thresholds on one quantity are ordered") {
+    CHECK(required_where("{any-of: [height is less than 4 ft, height is at least 4 ft]}", {}) ==
+          Outcome::required);
+    CHECK(required_where("{all-of: [height is less than 4 ft, height is at least 4 ft]}", {}) ==
+          Outcome::not_addressed);
+    CHECK(required_where("{any-of: [height is more than 4 ft, height is at most 5 ft]}", {}) ==
+          Outcome::required);
+    CHECK(required_where("{all-of: [height is more than 4 ft, height is at most 48 in]}", {}) ==
+          Outcome::not_addressed);
+    CHECK(required_where("{any-of: [height is more than 4 ft, height is at most 3 ft]}", {}) ==
+          Outcome::undetermined);
+}
+
+TEST_CASE("truth: thresholds exclude nothing where the fact may not apply") {
+    const std::string either = "{any-of: [depth is less than 4 ft, depth is at least 4 ft]}";
+    CHECK(required_where(either, {}) == Outcome::undetermined);
+    CHECK(required_where(either, {{"depth", "4 ft"}}) == Outcome::required);
+    CHECK(required_where(either, {{"depth", "does not apply"}}) == Outcome::not_addressed);
+}
+
+TEST_CASE("truth: values outside the sensible range are no possibility") {
+    CHECK(required_where("height is at least 0 ft", {}) == Outcome::required);
+    CHECK(required_where("height is more than 500 ft", {}) == Outcome::not_addressed);
+    CHECK(required_where("width is at most 1 ft", {}) == Outcome::undetermined);
+    CHECK(required_where("weight is at least 0 lb", {}) == Outcome::required);
+}
+
+TEST_CASE("truth: a count has whole numbers only") {
+    CHECK(required_where("{any-of: [persons is at most 2, persons is at least 3]}", {}) ==
+          Outcome::required);
+    CHECK(required_where("persons is exactly 2.5", {}) == Outcome::not_addressed);
+}
+
+TEST_CASE("truth: values of a choice exclude each other") {
+    CHECK(required_where("{all-of: [mechanism is boom, mechanism is mast]}", {}) ==
+          Outcome::not_addressed);
+    CHECK(required_where("{any-of: [mechanism is boom, mechanism is one of [scissor, mast]]}",
+                         {}) == Outcome::required);
+    CHECK(required_where("{any-of: [mechanism is boom, mechanism is not boom]}", {}) ==
+          Outcome::required);
+}
+
+TEST_CASE("truth: days before and after one day") {
+    CHECK(required_where("{any-of: [made-on is before 2000-01-01, made-on is on or after "
+                         "2000-01-01]}",
+                         {}) == Outcome::undetermined);
+    for (const auto& [sentence, before, on, after] :
+         std::initializer_list<std::tuple<const char*, bool, bool, bool>>{
+             {"made-on is before 2000-01-01", true, false, false},
+             {"made-on is on or before 2000-01-01", true, true, false},
+             {"made-on is on 2000-01-01", false, true, false},
+             {"made-on is on or after 2000-01-01", false, true, true},
+             {"made-on is after 2000-01-01", false, false, true}}) {
+        CAPTURE(sentence);
+        const auto holds = [&, text = sentence](const char* day_made) {
+            return required_where(text, {{"made-on", day_made}}) == Outcome::required;
+        };
+        CHECK(holds("1999-12-31") == before);
+        CHECK(holds("2000-01-01") == on);
+        CHECK(holds("2000-01-02") == after);
+    }
+}
+
+TEST_CASE("truth: one unknown fact in a formula still has exact thresholds") {
+    const std::string reach = "{any-of: [reach is more than 10 ft, reach is at most 10 ft]}";
+    CHECK(required_where(reach, {{"width", "4 ft"}}) == Outcome::required);
+    CHECK(required_where(reach, {}) == Outcome::required);
+    CHECK(required_where("{any-of: [reach is more than 10 ft, height is at most 6 ft]}",
+                         {{"width", "4 ft"}}) == Outcome::required);
+    CHECK(required_where("{any-of: [reach is more than 10 ft, height is at most 5.9 ft]}",
+                         {{"width", "4 ft"}}) == Outcome::undetermined);
+}
+
+TEST_CASE("truth: the facts that would settle it, and no others") {
+    const Shelf shelf = small_shelf(requires_tie_off(
+        "rule", "{all-of: [mechanism is boom, {any-of: [gate-open, height is more than 4 ft]}]}"));
+    const auto settled = [&](GivenFacts facts) {
+        return tie_off(decided(shelf, facts)).settled_by;
+    };
+    CHECK(settled({}) == names({"gate-open", "height", "mechanism"}));
+    CHECK(settled({{"gate-open", "yes"}}) == names({"mechanism"}));
+    CHECK(settled({{"mechanism", "boom"}}) == names({"gate-open", "height"}));
+    CHECK(settled({{"mechanism", "boom"}, {"height", "4 ft"}}) == names({"gate-open"}));
+    CHECK(settled({{"mechanism", "mast"}}).empty());
+    const Decision decision = decided(shelf, {{"gate-open", "yes"}});
+    CHECK(tie_off(decision).ask_next == "mechanism");
+    CHECK(tie_off(decision).act_as_if == Outcome::required);
+    CHECK(tie_off(decision).possible ==
+          std::vector<Outcome>{Outcome::required, Outcome::not_addressed});
+    CHECK(decision.undetermined());
+}

@@ -1,0 +1,70 @@
+#include "findings/collector.hpp"
+#include "findings/text.hpp"
+
+#include <doctest/doctest.h>
+
+using namespace toprail;
+
+TEST_CASE("text: characters, not bytes") {
+    CHECK(count_characters("") == 0);
+    CHECK(count_characters("tie-off") == 7);
+    CHECK(count_characters("n\xC3\xA3o") == 3);
+    CHECK(count_characters("\xF0\x9F\xAA\x9C") == 1);
+}
+
+TEST_CASE("text: bytes that are no UTF-8") {
+    CHECK_FALSE(first_invalid_utf8("plain"));
+    CHECK_FALSE(first_invalid_utf8("\xC3\xA3 \xE2\x82\xAC \xF0\x9F\xAA\x9C"));
+    CHECK(first_invalid_utf8("ab\xFF") == 2);
+    CHECK(first_invalid_utf8("\xC0\xAF") == 0);          // overlong slash
+    CHECK(first_invalid_utf8("a\xED\xA0\x80") == 1);     // a surrogate
+    CHECK(first_invalid_utf8("\xF4\x90\x80\x80") == 0);  // past the last code point
+    CHECK(first_invalid_utf8("\xE2\x82") == 0);          // cut off
+    CHECK(first_invalid_utf8("\x80") == 0);
+    CHECK(first_invalid_utf8("\xE0\x9F\xBF") == 0);  // overlong
+}
+
+TEST_CASE("text: what hides or turns text is shown as its code point") {
+    CHECK(shown("a\xE2\x80\xAE"
+                "b") == "a<U+202E>b");
+    CHECK(shown("a\x1b[31m") == "a<U+001B>[31m");
+    CHECK(shown("zero\xE2\x80\x8Bwidth") == "zero<U+200B>width");
+    CHECK(shown("a\rb") == "a<U+000D>b");
+    CHECK(shown("tab\tand n\xC3\xA3o stay") == "tab\tand n\xC3\xA3o stay");
+    CHECK(hides_text(0xFEFF));
+    CHECK_FALSE(hides_text(U'\t'));
+}
+
+TEST_CASE("text: cut at whole characters") {
+    CHECK(shorten("short", 10) == "short");
+    CHECK(shorten("abcdef", 3) == "abc");
+    CHECK(shorten("ab\xE2\x82\xAC", 4) == "ab");
+    CHECK(shorten("\xE2\x82\xAC", 2) == "");
+}
+
+TEST_CASE("text: edit distance counts a swap of neighbours once") {
+    CHECK(edit_distance("", "") == 0);
+    CHECK(edit_distance("tie-off", "tie-off") == 0);
+    CHECK(edit_distance("height", "hieght") == 1);
+    CHECK(edit_distance("gate", "gates") == 1);
+    CHECK(edit_distance("gate", "") == 4);
+    CHECK(edit_distance("arrest", "restraint") == edit_distance("restraint", "arrest"));
+}
+
+TEST_CASE("text: the nearest name, or none") {
+    const std::vector<std::string> names{"platform-height", "guardrail", "gate-open"};
+    CHECK(nearest("platform-hight", names) == "platform-height");
+    CHECK(nearest("platfrom-height", names) == "platform-height");
+    CHECK(nearest("gate-opened", names) == "gate-open");
+    CHECK(nearest("weather", names).empty());
+    CHECK(nearest("xy", names).empty());
+    CHECK(nearest("", {}).empty());
+    CHECK(nearest(std::string(101, 'a'), {std::string(101, 'a')}).empty());
+}
+
+TEST_CASE("text: a list with or") {
+    CHECK(list_or({}).empty());
+    CHECK(list_or({"a"}) == "a");
+    CHECK(list_or({"a", "b"}) == "a or b");
+    CHECK(list_or({"a", "b", "c"}) == "a, b or c");
+}

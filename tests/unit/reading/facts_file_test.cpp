@@ -1,0 +1,109 @@
+#include "toprail/facts.hpp"
+
+#include <doctest/doctest.h>
+
+using namespace toprail;
+
+namespace {
+
+std::vector<std::string> codes(const FactsFile& file) {
+    std::vector<std::string> all;
+    for (const Finding& finding : file.findings) {
+        all.emplace_back(finding.code);
+    }
+    return all;
+}
+
+}  // namespace
+
+TEST_CASE("facts file: cases with their facts, states and sources") {
+    const FactsFile file = read_facts("site: Harbour Street\n"
+                                      "cases:\n"
+                                      "  - case: lift-3\n"
+                                      "    says: under the ceiling\n"
+                                      "    facts:\n"
+                                      "      mechanism: scissor\n"
+                                      "      height: {value: 14 ft, from: tape measure}\n"
+                                      "      guardrail: not known\n"
+                                      "      depth: does not apply\n",
+                                      "site.yaml");
+    CHECK(file.findings.empty());
+    CHECK(file.site == "Harbour Street");
+    REQUIRE(file.cases.size() == 1);
+    const Case& only = file.cases.front();
+    CHECK(only.name == "lift-3");
+    CHECK(only.says == "under the ceiling");
+    REQUIRE(only.facts.entries().size() == 4);
+    const FactEntry* height = only.facts.find("height");
+    REQUIRE(height != nullptr);
+    CHECK(height->state == FactState::given);
+    CHECK(height->text == "14 ft");
+    CHECK(height->from == "tape measure");
+    CHECK(height->place.file == "site.yaml");
+    CHECK(height->place.line == 7);
+    CHECK(height->place.column == 23);
+    CHECK(only.facts.find("guardrail")->state == FactState::not_known);
+    CHECK(only.facts.find("depth")->state == FactState::does_not_apply);
+    CHECK(only.facts.find("nothing") == nullptr);
+}
+
+TEST_CASE("facts file: one case may stand alone") {
+    const FactsFile file = read_facts("facts: {mechanism: boom}\n", "one.yaml");
+    CHECK(file.findings.empty());
+    REQUIRE(file.cases.size() == 1);
+    CHECK(file.cases.front().facts.find("mechanism")->text == "boom");
+}
+
+TEST_CASE("facts file: JSON of the same shape says the same") {
+    const FactsFile yaml = read_facts("site: Yard\ncases:\n  - case: a\n    facts:\n"
+                                      "      mechanism: scissor\n"
+                                      "      height: {value: 14 ft, from: tape}\n"
+                                      "      persons: 2\n      gate-open: no\n",
+                                      "a.yaml");
+    const FactsFile json = read_facts(R"({
+  "site": "Yard",
+  "cases": [{"case": "a", "facts": {
+    "mechanism": "scissor",
+    "height": {"value": "14 ft", "from": "tape"},
+    "persons": 2,
+    "gate-open": "no"
+  }}]
+})",
+                                      "a.json");
+    CHECK(yaml.findings.empty());
+    CHECK(json.findings.empty());
+    CHECK(json.site == yaml.site);
+    REQUIRE(yaml.cases.size() == 1);
+    REQUIRE(json.cases.size() == 1);
+    const auto& left = yaml.cases.front().facts.entries();
+    const auto& right = json.cases.front().facts.entries();
+    REQUIRE(left.size() == right.size());
+    for (std::size_t i = 0; i < left.size(); ++i) {
+        CHECK(left[i].name == right[i].name);
+        CHECK(left[i].state == right[i].state);
+        CHECK(left[i].text == right[i].text);
+        CHECK(left[i].from == right[i].from);
+    }
+}
+
+TEST_CASE("facts file: JSON true and null are neither guessed nor passed over") {
+    const FactsFile file =
+        read_facts(R"({"facts": {"gate-open": true, "mechanism": null}})", "a.json");
+    CHECK(codes(file) == std::vector<std::string>{"unreadable-fact"});
+    REQUIRE(file.cases.size() == 1);
+    CHECK(file.cases.front().facts.find("gate-open")->text == "true");
+}
+
+TEST_CASE("facts: set, replace, remove, in the order of the first setting") {
+    Facts facts;
+    facts.set("b", "1").set("a", "not known").set("b", "2", "tape");
+    REQUIRE(facts.entries().size() == 2);
+    CHECK(facts.entries()[0].name == "b");
+    CHECK(facts.entries()[0].text == "2");
+    CHECK(facts.entries()[0].from == "tape");
+    CHECK(facts.entries()[1].state == FactState::not_known);
+    facts.remove("b");
+    CHECK(facts.find("b") == nullptr);
+    facts.remove("b");
+    CHECK(facts.entries().size() == 1);
+}

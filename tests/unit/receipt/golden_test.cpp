@@ -1,0 +1,86 @@
+// Golden receipts: made once, kept in the repository, and replayed to the same bytes by every
+// build. A change that breaks them breaks the promise in toprail/receipt.hpp: raise the format
+// instead.
+#include "receipt_support.hpp"
+#include "toprail/replay.hpp"
+
+#include <filesystem>
+#include <fstream>
+#include <thread>
+
+namespace toprail::test {
+namespace {
+
+const ReceiptMaker& golden_maker() {
+    static const ReceiptMaker maker = [] {
+        LoadedShelf loaded = load_shelf(TOPRAIL_SOURCE_DIR "/tests/golden/packs");
+        if (!loaded.shelf) {
+            throw std::runtime_error(told(loaded.findings));
+        }
+        return ReceiptMaker(*loaded.shelf);
+    }();
+    return maker;
+}
+
+std::vector<std::string> golden_receipts(const std::string& name) {
+    std::ifstream stream(TOPRAIL_SOURCE_DIR "/tests/golden/" + name, std::ios::binary);
+    std::vector<std::string> all;
+    for (std::string line; std::getline(stream, line);) {
+        all.push_back(line);
+    }
+    return all;
+}
+
+// The bytes as this build makes them, under the version that the receipt names.
+std::string made_again(const Receipt& receipt) {
+    const Answer answer = golden_maker().shelf().decide(receipt.facts, receipt.on, receipt.options);
+    return seal(receipt_body(golden_maker().data(), answer.decision.value(), receipt.options,
+                             receipt.case_name, receipt.engine),
+                receipt.seed);
+}
+
+TEST_CASE("golden receipts of format 1 are made again to the same bytes") {
+    for (const char* name : {"plain-1.receipts", "seeded-1.receipts"}) {
+        const std::vector<std::string> receipts = golden_receipts(name);
+        CHECK(receipts.size() == 3);
+        for (const std::string& text : receipts) {
+            const ReadReceipt read = read_receipt(text);
+            REQUIRE_MESSAGE(read.receipt, read.message);
+            CHECK(made_again(*read.receipt) == text);
+            CHECK(replay(golden_maker(), *read.receipt).verdict == ReplayVerdict::identical);
+        }
+    }
+}
+
+TEST_CASE("golden receipts of format 1 that were signed and redacted still verify") {
+    const std::vector<std::string> receipts = golden_receipts("redacted-1.receipts");
+    REQUIRE(receipts.size() == 1);
+    const ReadReceipt read = read_receipt(receipts.front());
+    REQUIRE_MESSAGE(read.receipt, read.message);
+    CHECK(read.receipt->redacted == std::vector<std::string>{"height"});
+    CHECK(read.receipt->signatures.size() == 1);
+    CHECK(read.receipt->digest ==
+          read_receipt(golden_receipts("seeded-1.receipts").front()).receipt->digest);
+}
+
+TEST_CASE("golden receipts are made again to the same bytes by many threads at once") {
+    const std::vector<std::string> receipts = golden_receipts("plain-1.receipts");
+    std::vector<std::string> seen(8 * receipts.size());
+    std::vector<std::thread> threads;
+    for (std::size_t t = 0; t < 8; ++t) {
+        threads.emplace_back([&, t] {
+            for (std::size_t i = 0; i < receipts.size(); ++i) {
+                seen[t * receipts.size() + i] = made_again(*read_receipt(receipts[i]).receipt);
+            }
+        });
+    }
+    for (std::thread& thread : threads) {
+        thread.join();
+    }
+    for (std::size_t i = 0; i < seen.size(); ++i) {
+        CHECK(seen[i] == receipts[i % receipts.size()]);
+    }
+}
+
+}  // namespace
+}  // namespace toprail::test

@@ -1,0 +1,208 @@
+// Replay: identical receipts, and the cause and place of every difference.
+#include "receipt_support.hpp"
+#include "toprail/redaction.hpp"
+#include "toprail/replay.hpp"
+
+#include <nlohmann/json.hpp>
+
+namespace toprail::test {
+namespace {
+
+Receipt read(const std::string& text) {
+    const ReadReceipt result = read_receipt(text);
+    INFO(result.message);
+    REQUIRE(result.receipt);
+    return *result.receipt;
+}
+
+bool mentions(const std::vector<std::string>& texts, const std::string& piece) {
+    return std::any_of(texts.begin(), texts.end(), [&](const std::string& text) {
+        return text.find(piece) != std::string::npos;
+    });
+}
+
+const Difference* find(const Replayed& seen, const std::string& about, const std::string& name) {
+    for (const Difference& each : seen.differences) {
+        if (each.about == about && each.name == name) {
+            return &each;
+        }
+    }
+    return nullptr;
+}
+
+/// A receipt of this engine in which a text was replaced before it was sealed, as a forger would.
+std::string forged(const std::string& piece, const std::string& by) {
+    std::string text = lift_receipt().text;
+    const std::size_t at = text.find(piece);
+    REQUIRE(at != std::string::npos);
+    text.replace(at, piece.size(), by);
+    return reseal(text);
+}
+
+TEST_CASE("replay: the same packs give the same bytes") {
+    ReceiptOptions options;
+    options.seed = fixed_seed();
+    const ReceiptMaker maker(yard());
+    for (const std::string& text :
+         {lift_receipt().text, receipt_with(yard(), lift_facts(), options).text}) {
+        const Replayed seen = replay(maker, read(text));
+        CHECK(seen.verdict == ReplayVerdict::identical);
+        CHECK(seen.differences.empty());
+        CHECK(seen.causes.empty());
+    }
+}
+
+TEST_CASE("replay: a remark in a pack changes its bytes and nothing else") {
+    const Shelf other = yard_with(2, "title: Rules", "# seen\ntitle: Rules");
+    const Replayed seen = replay(ReceiptMaker(other), read(lift_receipt().text));
+    CHECK(seen.verdict == ReplayVerdict::differs);
+    CHECK(mentions(seen.causes, "yard.rules, edition 2020-01-01, has other bytes"));
+    REQUIRE(seen.differences.size() == 1);
+    CHECK(seen.differences[0].about == "record");
+    CHECK(replay_against(ReceiptMaker(other), read(lift_receipt().text)).verdict ==
+          ReplayVerdict::identical);
+}
+
+TEST_CASE("replay: a changed condition is named by its step, with the pack as cause") {
+    const Shelf other = yard_with(2, "at least 4 ft", "at least 20 ft");
+    const Replayed seen = replay(ReceiptMaker(other), read(lift_receipt().text));
+    CHECK(seen.verdict == ReplayVerdict::differs);
+    CHECK(mentions(seen.causes, "yard.rules"));
+    const Difference* step = find(seen, "step", "yard.rules/open-rails");
+    REQUIRE(step != nullptr);
+    CHECK(step->was == "open");
+    CHECK(step->now == "falls");
+}
+
+TEST_CASE("replay: other bytes of an adopted pack and of a vocabulary are causes too") {
+    const Receipt receipt = read(lift_receipt().text);
+    CHECK(mentions(
+        replay(ReceiptMaker(yard_with(1, "more than 30 ft", "more than 10 ft")), receipt).causes,
+        "yard.base"));
+    CHECK(mentions(replay(ReceiptMaker(yard_with(0, "How high?", "How far up?")), receipt).causes,
+                   "vocabulary yard"));
+}
+
+TEST_CASE("replay: another edition is a cause") {
+    std::vector<SourceText> texts = yard_texts();
+    std::string newer = yard_pack;
+    newer.replace(newer.find("2020-01-01"), 10, "2023-01-01");
+    texts.push_back({"newer.yaml", newer});
+    const Replayed seen = replay(ReceiptMaker(shelf_of(texts)), read(lift_receipt().text));
+    CHECK(seen.verdict == ReplayVerdict::differs);
+    CHECK(mentions(seen.causes, "yard.rules, edition 2020-01-01, is not used now"));
+    CHECK(mentions(seen.causes, "yard.rules, edition 2023-01-01, is used now"));
+}
+
+TEST_CASE("replay: a resealed forgery is told apart from a change of the packs") {
+    const Replayed seen =
+        replay(ReceiptMaker(yard()),
+               read(forged("\"outcome\":\"undetermined\"", "\"outcome\":\"not required\"")));
+    CHECK(seen.verdict == ReplayVerdict::differs);
+    CHECK(mentions(seen.causes, "does not record what they decide"));
+    const Difference* duty = find(seen, "duty", "tie-off");
+    REQUIRE(duty != nullptr);
+    CHECK(duty->was == "not required");
+}
+
+TEST_CASE("replay: another engine is told and does no harm by itself") {
+    const Replayed seen =
+        replay(ReceiptMaker(yard()),
+               read(forged("\"engine\":\"" + std::string(engine_version()), "\"engine\":\"0.0.1")));
+    CHECK(seen.verdict == ReplayVerdict::identical);
+    CHECK(mentions(seen.causes, "made by version 0.0.1"));
+}
+
+TEST_CASE("replay: facts that the packs no longer know cannot be decided") {
+    std::vector<SourceText> texts = yard_texts();
+    const std::string served =
+        "  served: {type: date, may-not-apply: yes, reads: the first day of service, ask: \"Since "
+        "when?\", why: w}\n";
+    texts[0].text.erase(texts[0].text.find(served), served.size());
+    const Replayed seen = replay(ReceiptMaker(shelf_of(texts)), read(lift_receipt().text));
+    CHECK(seen.verdict == ReplayVerdict::undecidable);
+    CHECK(has_error(seen.findings));
+}
+
+TEST_CASE("replay against other packs lists what comes out differently and by which provision") {
+    Facts facts = lift_facts();
+    facts.set("rails", "yes");
+    const Receipt receipt = read(receipt_with(yard(), facts).text);
+    const Shelf other = yard_with(1, "height is more than 30 ft", "height is more than 10 ft");
+    const Replayed seen = replay_against(ReceiptMaker(other), receipt);
+    CHECK(seen.verdict == ReplayVerdict::differs);
+    REQUIRE(seen.differences.size() == 1);
+    CHECK(seen.differences[0].name == "spotter");
+    CHECK(seen.differences[0].was == "not addressed");
+    CHECK(seen.differences[0].now == "required");
+    CHECK(mentions(seen.differences[0].by, "yard.rules/watch (Base 2) now counts"));
+}
+
+TEST_CASE("redaction: the value is gone everywhere and the rest verifies") {
+    ReceiptOptions options;
+    options.seed = fixed_seed();
+    const std::string whole = receipt_with(yard(), lift_facts(), options).text;
+    const std::string both = sign_receipt(whole, new_key_pair().secret_key).value();
+    CHECK(whole.find("14.50 ft") != std::string::npos);
+    const Redaction redacted = redact(both, {"height"});
+    INFO(redacted.message);
+    REQUIRE(redacted.text);
+    for (const char* piece : {"14.50 ft", "tape measure", "\"seed\""}) {
+        CHECK(redacted.text->find(piece) == std::string::npos);
+    }
+    const Receipt left = read(*redacted.text);
+    CHECK(left.redacted == std::vector<std::string>{"height"});
+    CHECK(left.digest == read(whole).digest);
+    CHECK(left.signatures.size() == 1);
+    CHECK(left.facts.find("machine")->text == "scissor");
+    CHECK(replay(ReceiptMaker(yard()), left).verdict == ReplayVerdict::redacted);
+}
+
+TEST_CASE("redaction: a second fact can follow, and the order does not matter") {
+    ReceiptOptions options;
+    options.seed = fixed_seed();
+    const std::string whole = receipt_with(yard(), lift_facts(), options).text;
+    const std::string one = redact(*redact(whole, {"height"}).text, {"machine"}).text.value();
+    CHECK(one == redact(*redact(whole, {"machine"}).text, {"height"}).text.value());
+    CHECK(one == redact(whole, {"machine", "height"}).text.value());
+    CHECK(read(one).redacted.size() == 2);
+}
+
+TEST_CASE("redaction: every single-byte change to what is left is noticed") {
+    ReceiptOptions options;
+    options.seed = fixed_seed();
+    const std::string text =
+        redact(receipt_with(yard(), lift_facts(), options).text, {"height"}).text.value();
+    std::size_t unnoticed = 0;
+    for (std::size_t i = 0; i < text.size(); ++i) {
+        std::string altered = text;
+        altered[i] = static_cast<char>(altered[i] ^ (1 << (i % 7)));
+        unnoticed += read_receipt(altered).receipt ? 1U : 0U;
+    }
+    CHECK(unnoticed == 0);
+}
+
+TEST_CASE("redaction: what cannot be done is refused with its reason") {
+    CHECK_FALSE(redact("{", {"height"}).text);
+    CHECK(redact(lift_receipt().text, {"height"}).message.find("without a seed") !=
+          std::string::npos);
+    ReceiptOptions options;
+    options.seed = fixed_seed();
+    const std::string whole = receipt_with(yard(), lift_facts(), options).text;
+    CHECK(redact(whole, {"colour"}).message.find("colour") != std::string::npos);
+}
+
+TEST_CASE("redaction: seeds of two receipts give different commitments for equal facts") {
+    ReceiptOptions one;
+    one.seed = fixed_seed();
+    ReceiptOptions two;
+    two.seed = random_seed();
+    const auto held = [](const std::string& text) {
+        return nlohmann::json::parse(*redact(text, {"height"}).text)["told"][0]["held"];
+    };
+    CHECK(held(receipt_with(yard(), lift_facts(), one).text) !=
+          held(receipt_with(yard(), lift_facts(), two).text));
+}
+
+}  // namespace
+}  // namespace toprail::test

@@ -1,0 +1,122 @@
+#include "findings/text.hpp"
+#include "support/small_shelf.hpp"
+#include "toprail/telling.hpp"
+
+#include <doctest/doctest.h>
+
+#include <sstream>
+
+using namespace toprail;
+using namespace toprail::test;
+
+namespace {
+
+std::vector<std::string> lines(const std::string& text) {
+    std::vector<std::string> all;
+    std::istringstream stream(text);
+    for (std::string line; std::getline(stream, line);) {
+        all.push_back(line);
+    }
+    return all;
+}
+
+bool has(const std::string& text, std::string_view part) {
+    return text.find(part) != std::string::npos;
+}
+
+Shelf boom_shelf() {
+    return small_shelf(requires_tie_off("asks", "mechanism is boom") +
+                       frees_tie_off("frees", "mechanism is scissor"));
+}
+
+}  // namespace
+
+TEST_CASE("text: the answer comes first") {
+    const std::string text =
+        tell_text(decided(boom_shelf(), {{"mechanism", "boom"}}), "lift-1", "by the window");
+    const std::vector<std::string> all = lines(text);
+    REQUIRE(all.size() > 3);
+    CHECK(all[0] == "lift-1: by the window");
+    CHECK(all[1] == "  tie-off               REQUIRED");
+    CHECK(has(text, "Gist of asks."));
+    CHECK(has(text, "mechanism: boom"));
+    CHECK(has(text, "Rule asks"));
+    CHECK(has(text, "[regulation, read]"));
+}
+
+TEST_CASE("text: the outcomes as people read them") {
+    const auto second_line = [](GivenFacts facts) {
+        return lines(tell_text(decided(boom_shelf(), facts), "x"))[1];
+    };
+    CHECK(second_line({{"mechanism", "scissor"}}) == "  tie-off               NOT REQUIRED");
+    CHECK(second_line({{"mechanism", "mast"}}) == "  tie-off               NOT ADDRESSED");
+    CHECK(second_line({}) ==
+          "  tie-off               UNDETERMINED: required or not required or not addressed");
+}
+
+TEST_CASE("text: an open answer says what settles it and how to act until then") {
+    const std::string text = tell_text(decided(boom_shelf(), GivenFacts{}), "x");
+    CHECK(has(text, "settled by: mechanism"));
+    CHECK(has(text, "until then act as if required"));
+}
+
+TEST_CASE("text: longer tellings hold the shorter ones' answer") {
+    const Decision decision = decided(boom_shelf(), {{"mechanism", "boom"}});
+    const std::string answer = tell_text(decision, "x", {}, Length::answer);
+    const std::string reasons = tell_text(decision, "x", {}, Length::reasons);
+    const std::string everything = tell_text(decision, "x", {}, Length::everything);
+    CHECK(answer.size() < reasons.size());
+    CHECK(reasons.size() < everything.size());
+    CHECK(has(answer, "REQUIRED"));
+    CHECK_FALSE(has(answer, "Gist of asks."));
+    CHECK(has(everything, "test.pack/frees: falls"));
+}
+
+TEST_CASE("text: what rests on unread text says so") {
+    const Shelf shelf = shelf_of(
+        {small_vocabulary(),
+         small_pack("provisions:\n  - {id: a, cite: Rule 7, source: memory, gist: Tie off., "
+                    "duty: tie-off, calls-for: required}\n")});
+    const Decision decision = decided(shelf, GivenFacts{});
+    REQUIRE_FALSE(decision.cautions.empty());
+    CHECK(has(decision.cautions.front(), "unverified"));
+    CHECK(has(decision.cautions.front(), "Rule 7"));
+    CHECK(has(tell_text(decision, "x"), "unverified"));
+    CHECK_FALSE(has(tell_text(decided(boom_shelf(), {{"mechanism", "boom"}}), "x"), "unverified"));
+}
+
+TEST_CASE("text: a date past the last comparison says so") {
+    const Shelf shelf = boom_shelf();
+    CHECK(has(tell_text(decided(shelf, {{"mechanism", "boom"}}, "2030-01-02"), "x"),
+              "not verified for this date"));
+    CHECK_FALSE(has(tell_text(decided(shelf, {{"mechanism", "boom"}}, "2030-01-01"), "x"),
+                    "not verified for this date"));
+}
+
+TEST_CASE("text: local codes, the manual and a competent person come first, always") {
+    for (const char* mechanism : {"boom", "scissor", "mast"}) {
+        const Decision decision = decided(boom_shelf(), {{"mechanism", mechanism}});
+        REQUIRE_FALSE(decision.cautions.empty());
+        CHECK(has(decision.cautions.back(), "competent"));
+    }
+}
+
+TEST_CASE("text: hidden characters of a fact are shown as their code points") {
+    Facts facts;
+    facts.set("mechanism", "boom");
+    const std::string text =
+        tell_text(decided(boom_shelf(), facts), "lift\xE2\x80\xAE-1", "\x1b[2J");
+    CHECK(has(text, "lift<U+202E>-1: <U+001B>[2J"));
+    CHECK_FALSE(has(text, "\x1b"));
+}
+
+TEST_CASE("text: lines stay within a hundred characters where words allow it") {
+    const Decision decision = decided(shipped_shelf(), {{"lift-mechanism", "telescopic-boom"},
+                                                        {"state", "washington"},
+                                                        {"industry", "construction"}});
+    for (const Length length : {Length::answer, Length::reasons, Length::everything}) {
+        for (const std::string& line : lines(tell_text(decision, "case", {}, length))) {
+            CHECK_MESSAGE(count_characters(line) <= 100, line);
+        }
+    }
+}

@@ -1,0 +1,147 @@
+// Entry point: ReceiptKeeper.
+#include "receipts.hpp"
+
+#include "commands.hpp"
+#include "toprail/receipt_log.hpp"
+#include "toprail/signature.hpp"
+
+#include <cstdio>
+#include <fstream>
+#include <iostream>
+#include <memory>
+
+namespace toprail::command {
+namespace {
+
+/// A key and a line end; anything longer is no key file.
+constexpr std::size_t key_file_limit = 200;
+
+std::string read_key(const std::string& path) {
+    std::string text = read_input(path, key_file_limit);
+    while (!text.empty() && (text.back() == '\n' || text.back() == '\r' || text.back() == ' ')) {
+        text.pop_back();
+    }
+    return text;
+}
+
+// The name of a case as that of a file: everything but plain letters, digits, - and _ becomes -.
+std::string file_name(const std::string& case_name) {
+    std::string name;
+    for (const char c : case_name) {
+        const bool plain = (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') ||
+                           (c >= '0' && c <= '9') || c == '-' || c == '_';
+        name += plain ? c : '-';
+    }
+    return (name.empty() ? "case" : name) + ".receipt";
+}
+
+bool failed(const std::string& path) {
+    std::cerr << "toprail: the receipt could not be written to " << path << "\n";
+    return false;
+}
+
+}  // namespace
+
+std::string read_secret_key(const std::string& path) {
+    std::string key = read_key(path);
+    if (!is_secret_key(key)) {
+        std::cerr << "toprail: " << path
+                  << " holds no secret key; make one with toprail sign --new-key\n";
+        throw Unusable{};
+    }
+    return key;
+}
+
+std::string read_public_key(const std::string& path) {
+    std::string key = read_key(path);
+    if (!is_public_key(key)) {
+        std::cerr << "toprail: " << path << " holds no public key (64 hexadecimal digits)\n";
+        throw Unusable{};
+    }
+    return key;
+}
+
+void add_receipt_options(CLI::App& verb, ReceiptPlan& plan) {
+    verb.add_option("--receipt", plan.file,
+                    "Append the receipt of each case to this file, one a line");
+    verb.add_option("--receipts", plan.folder,
+                    "Write the receipt of each case to a new file of its name in this folder");
+    verb.add_option(
+        "--log", plan.log,
+        "Append the receipt of each case to this receipt log, before the answer is shown");
+    verb.add_option("--sign", plan.key_file, "Sign receipts with the secret key in this file");
+    verb.add_flag("--redactable", plan.redactable,
+                  "Give receipts a random seed, so that facts can be removed from them later");
+}
+
+ReceiptKeeper::ReceiptKeeper(const ReceiptPlan& plan, const Shelf& shelf)
+    : plan_(plan),
+      maker_(shelf) {
+    if (!plan.key_file.empty()) {
+        key_ = read_secret_key(plan.key_file);
+    }
+}
+
+Answer ReceiptKeeper::decide(const Case& one, Date on, const DecideOptions& how) {
+    if (!plan_.any()) {
+        return maker_.shelf().decide(one.facts, on, how);
+    }
+    ReceiptOptions options;
+    if (plan_.redactable) {
+        options.seed = random_seed();
+    }
+    MadeReceipt made = maker_.make(one.facts, on, how, one.name, options);
+    if (!made.text.empty()) {
+        made_.push_back({one.name, key_.empty() ? std::move(made.text)
+                                                : sign_receipt(made.text, key_).value()});
+    }
+    return {std::move(made.decision), std::move(made.findings)};
+}
+
+bool ReceiptKeeper::keep() const {
+    return (plan_.log.empty() || keep_in_log()) && (plan_.file.empty() || keep_in_file()) &&
+           (plan_.folder.empty() || keep_in_folder());
+}
+
+bool ReceiptKeeper::keep_in_file() const {
+    std::ofstream file(plan_.file, std::ios::binary | std::ios::app);
+    for (const Made& each : made_) {
+        file << each.text << "\n";
+    }
+    file.flush();
+    return file.good() || failed(plan_.file);
+}
+
+bool ReceiptKeeper::keep_in_folder() const {
+    for (const Made& each : made_) {
+        const std::string path = plan_.folder + "/" + file_name(each.case_name);
+        // "x": a receipt that is there already is never written over.
+        const std::unique_ptr<std::FILE, int (*)(std::FILE*)> file(std::fopen(path.c_str(), "wbx"),
+                                                                   std::fclose);
+        const std::string line = each.text + "\n";
+        if (!file || std::fwrite(line.data(), 1, line.size(), file.get()) != line.size() ||
+            std::fflush(file.get()) != 0) {
+            std::cerr << (file ? "" : "toprail: a new file is needed for each receipt\n");
+            return failed(path);
+        }
+    }
+    return true;
+}
+
+bool ReceiptKeeper::keep_in_log() const {
+    ReceiptLog log(plan_.log);
+    for (const Made& each : made_) {
+        const Appended kept = log.append(each.text);
+        if (kept.torn_bytes > 0) {
+            std::cerr << "toprail: " << plan_.log << " ended in " << kept.torn_bytes
+                      << " bytes of an entry that was never finished; they were taken away\n";
+        }
+        if (!kept.kept) {
+            std::cerr << "toprail: " << kept.message << "\n";
+            return false;
+        }
+    }
+    return true;
+}
+
+}  // namespace toprail::command
