@@ -41,6 +41,7 @@ struct RemoveScratch {
 };
 
 std::string write(const std::string& name, const std::string& text) {
+    scratch();  // made first, so that it is still there when the end of the program removes it
     static const RemoveScratch at_exit;
     const fs::path path = scratch() / name;
     std::ofstream(path, std::ios::binary) << text;

@@ -100,7 +100,9 @@ def bad(validators):
     troubles, count = [], 0
     for path in sorted((ROOT / "tests/bad").glob("*.yaml")):
         codes = set(re.findall(rb"^.{0,3}# expects: (\S+)", path.read_bytes(), re.MULTILINE))
-        if not {code.decode() for code in codes} & STRUCTURAL:
+        names = {code.decode() for code in codes}
+        # What stands for an alias is filled in before a schema sees it.
+        if not names & STRUCTURAL or "alias" in names:
             continue
         count += 1
         document = read(path)

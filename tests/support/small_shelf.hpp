@@ -22,23 +22,23 @@ standings:
   interpretation: {rank: 5, may: [relax, explain]}
   guidance: {rank: 6, may: [explain]}
 facts:
-  mechanism: {type: choice, values: [boom, scissor, mast], reads: the mechanism, ask: What raises it?, why: w}
-  guardrail: {type: choice, values: [complete, removed], may-not-apply: yes, reads: the guardrail, ask: Rails?, why: w}
-  gate-open: {type: yes-no, reads: the gate is open, ask: Is the gate open?, why: w}
-  roofed: {type: yes-no, may-not-apply: yes, reads: there is a roof, ask: Is there a roof?, why: w}
-  tied-off: {type: yes-no, plan: yes, reads: the person is tied off, ask: Tied off?, why: w}
-  height: {type: length, unit: ft, from: 0 ft, to: 500 ft, reads: the height, ask: How high?, why: w}
-  width: {type: length, unit: ft, from: 1 ft, to: 40 ft, reads: the width, ask: How wide?, why: w}
-  depth: {type: length, unit: ft, from: 0 ft, may-not-apply: yes, reads: the depth, ask: How deep?, why: w}
-  weight: {type: mass, unit: lb, from: 0 lb, reads: the weight, ask: How heavy?, why: w}
-  persons: {type: count, from: 0, to: 20, reads: the persons aboard, ask: How many?, why: w}
-  made-on: {type: date, may-not-apply: yes, reads: the day it was made, ask: When was it made?, why: w}
+  mechanism: {type: choice, values: [boom, scissor, mast], reads: the mechanism, ask: "What raises it?", why: w}
+  guardrail: {type: choice, values: [complete, removed], may-not-apply: yes, reads: the guardrail, ask: "Rails?", why: w}
+  gate-open: {type: yes-no, reads: the gate is open, ask: "Is the gate open?", why: w}
+  roofed: {type: yes-no, may-not-apply: yes, reads: there is a roof, ask: "Is there a roof?", why: w}
+  tied-off: {type: yes-no, plan: yes, reads: the person is tied off, ask: "Tied off?", why: w}
+  height: {type: length, unit: ft, from: 0 ft, to: 500 ft, reads: the height, ask: "How high?", why: w}
+  width: {type: length, unit: ft, from: 1 ft, to: 40 ft, reads: the width, ask: "How wide?", why: w}
+  depth: {type: length, unit: ft, from: 0 ft, may-not-apply: yes, reads: the depth, ask: "How deep?", why: w}
+  weight: {type: mass, unit: lb, from: 0 lb, reads: the weight, ask: "How heavy?", why: w}
+  persons: {type: count, from: 0, to: 20, reads: the persons aboard, ask: "How many?", why: w}
+  made-on: {type: date, may-not-apply: yes, reads: the day it was made, ask: "When was it made?", why: w}
 choices:
-  means: {values: [restraint, arrest], reads: the means, ask: Which means?, why: w}
-  anchor: {values: [boom, basket, structure], reads: the anchor, ask: Which anchor?, why: w}
+  means: {values: [restraint, arrest], reads: the means, ask: "Which means?", why: w}
+  anchor: {values: [boom, basket, structure], reads: the anchor, ask: "Which anchor?", why: w}
 duties:
-  tie-off: {asks: Must the person be tied off?, reads: tie-off, met-by: tied-off}
-  vest: {asks: Must a vest be worn?, reads: a vest}
+  tie-off: {asks: "Must the person be tied off?", reads: tie-off, met-by: tied-off}
+  vest: {asks: "Must a vest be worn?", reads: a vest}
 quantities:
   reach: {kind: length, unit: ft, reads: the reach, equals: height + width}
 )"};
@@ -60,12 +60,17 @@ inline SourceText small_pack(std::string_view body, std::string id = "test.pack"
     return {id + ".yaml", std::move(text)};
 }
 
+/// A sentence may hold brackets, which end a plain text in a flow map: it is put into quotes.
+inline std::string in_flow(const std::string& where) {
+    return where.front() == '{' ? where : "\"" + where + "\"";
+}
+
 /// The lines of one provision, to stand under "provisions:".
 inline std::string provision(const std::string& id, const std::string& effect,
                              const std::string& where = {}, const std::string& more = {}) {
     return "  - {id: " + id + ", cite: Rule " + id + ", source: read, gist: Gist of " + id + "., " +
-           effect + (where.empty() ? "" : ", where: " + where) + (more.empty() ? "" : ", " + more) +
-           "}\n";
+           effect + (where.empty() ? "" : ", where: " + in_flow(where)) +
+           (more.empty() ? "" : ", " + more) + "}\n";
 }
 
 inline std::string requires_tie_off(const std::string& id, const std::string& where = {},

@@ -110,10 +110,10 @@ std::vector<Finding> findings_of_shelf(const BadInput& bad) {
     if (loaded.shelf) {
         append(all, lint_shelf(*loaded.shelf));
     }
-    // The common vocabulary has facts that a small pack does not use.
-    std::erase_if(all, [](const Finding& finding) {
-        return finding.place.file == "common-vocabulary.yaml" && finding.severity == Severity::note;
-    });
+    // What a lowered limit or its unused facts bring in the common vocabulary is no slip of the
+    // file.
+    std::erase_if(
+        all, [](const Finding& finding) { return finding.place.file == "common-vocabulary.yaml"; });
     return all;
 }
 
@@ -206,6 +206,22 @@ TEST_CASE("bad inputs: a folder that does not exist") {
     CHECK(loaded.findings.front().code == "unreadable-file");
     CHECK(loaded.findings.front().place.file == bad_folder() + "/no-such-folder");
     CHECK(loaded.findings.front().place.line == 0);
+}
+
+TEST_CASE("bad inputs: a file that the host does not approve") {
+    LoadOptions options;
+    options.approve = [](const SourceText& text) {
+        return text.name == "common-rulepack.yaml" ? std::string("nobody signed it") : "";
+    };
+    const LoadedShelf loaded =
+        load_shelf({{"common-vocabulary.yaml", bytes_of("common-vocabulary.yaml")},
+                    {"common-rulepack.yaml", bytes_of("common-rulepack.yaml")}},
+                   options);
+    CHECK_FALSE(loaded.shelf);
+    REQUIRE(loaded.findings.size() == 1);
+    CHECK(loaded.findings.front().code == "not-approved");
+    CHECK(loaded.findings.front().message == "nobody signed it");
+    CHECK(loaded.findings.front().place.file == "common-rulepack.yaml");
 }
 
 TEST_CASE("bad inputs: a folder without a rulepack") {

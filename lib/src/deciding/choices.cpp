@@ -27,7 +27,7 @@ ChoiceDecision decide_choice(Work& work, const LoweredChoice& lowered) {
             removed == Truth::yes ? decision.barred[fact.values[v]] : decision.open[fact.values[v]];
         for (const ProvisionId id : lowered.provisions) {
             const Truth live = work.knowledge.truth(work.program.provisions[id.value].live);
-            if (work.model[id].effect.removes[v] && live != Truth::no &&
+            if (work.may_govern(id) && work.model[id].effect.removes[v] && live != Truth::no &&
                 (live == removed || removed == Truth::yes)) {
                 by.push_back(work.model.key(id));
             }
@@ -84,7 +84,7 @@ LimitDecision decide_limit(Work& work, const LoweredLimit& lowered) {
     for (const ProvisionId id : lowered.provisions) {
         // Displaced provisions limit nothing, nor do those of authorities that do not govern.
         const Truth live = work.knowledge.truth(work.program.provisions[id.value].live);
-        if (live == Truth::no) {
+        if (live == Truth::no || !work.may_govern(id)) {
             continue;
         }
         Bound bound;

@@ -95,8 +95,14 @@ std::string describe_classes(const Model& model, const Variable& variable,
         for (const FactId fact : variable.facts) {
             names += (names.empty() ? "" : ", ") + model[fact].name;
         }
-        return std::string("a comparison of ") + names +
-               (chosen[1] ? " comes out true" : " comes out false");
+        std::string way;
+        const char* const ways[] = {"below", "equal", "above", "not to apply"};
+        for (std::size_t i = 0; i < chosen.size(); ++i) {
+            if (chosen[i]) {
+                way += (way.empty() ? "" : " or ") + std::string(ways[i]);
+            }
+        }
+        return "a comparison of " + names + " comes out " + way;
     }
     const Fact& fact = model[variable.fact];
     if (fact.type == FactType::choice || fact.type == FactType::yes_no) {

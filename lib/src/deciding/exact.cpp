@@ -45,15 +45,16 @@ void Exact::work_out(const std::vector<NodeId>& outputs) {
     }
 }
 
-// A date that picks editions cannot lie before the first of them: such a case has no answer. When
-// it picks for several authorities that may govern, the earliest of their beginnings counts.
+// A date that picks editions of an authority that governs cannot lie before the first of them: such
+// a case has no answer. Where it is open whether the authority governs, Knowledge leaves such
+// fillings out.
 std::optional<Date> Exact::first_edition(FactId date) const {
     std::optional<Date> first;
     for (std::size_t i = 0; i < model_.authorities.size(); ++i) {
         const Rulepack& pack = model_[model_.authorities[i].editions.front()];
         if (pack.edition_picked.picked_by == date &&
-            first_.nodes[program_.governs[i].value] != Truth::no) {
-            first = first ? std::min(*first, pack.from) : pack.from;
+            first_.nodes[program_.governs[i].value] == Truth::yes) {
+            first = first ? std::max(*first, pack.from) : pack.from;
         }
     }
     return first;
@@ -101,6 +102,18 @@ void Exact::add_variables(const OpenCone& cone,
         variable_of_[id.value] = diagrams_.add_variable(variable.classes.size());
         variables_.push_back(std::move(variable));
     }
+}
+
+Diagrams::Ref Exact::before(FactId date, Date day) {
+    const std::uint32_t variable = variable_of_[date.value];
+    if (variable == no_variable) {
+        return Diagrams::never;
+    }
+    std::vector<bool> true_for;
+    for (const FactClass& one : variables_[variable].classes) {
+        true_for.push_back(!one.absent && one.last_day < day.days());
+    }
+    return diagrams_.test(variable, true_for);
 }
 
 Diagrams::Ref Exact::node(const TruthNode& node) {
@@ -163,6 +176,10 @@ Diagrams::Ref Exact::compare_pair(Verb verb, const Value& left, const Value& rig
         return Diagrams::never;
     }
     const Value difference = combine(Operation::subtract, left, right);
+    if (difference.kind == Value::Kind::line && difference.slope == 0) {
+        // Settled but for whether the fact applies.
+        return holds(verb, difference.offset) ? all_present({difference.fact}) : Diagrams::never;
+    }
     if (difference.kind == Value::Kind::line) {
         const std::uint32_t variable = variable_of_[difference.fact.value];
         const std::vector<Number>& turns = variables_[variable].turns;
@@ -183,6 +200,9 @@ Diagrams::Ref Exact::compare_pair(Verb verb, const Value& left, const Value& rig
     const bool hangs_on_facts =
         left.kind != Value::Kind::number || right.kind != Value::Kind::number;
     const std::optional<bool> known = compare(verb, left, right);
+    if (known != false && (left.may_vanish || right.may_vanish)) {
+        return free_comparison(verb, left, right);
+    }
     if (known && !hangs_on_facts) {
         return *known ? Diagrams::always : Diagrams::never;
     }
@@ -207,19 +227,25 @@ Diagrams::Ref Exact::all_present(const std::vector<FactId>& facts) {
 
 Diagrams::Ref Exact::free_comparison(Verb verb, const Value& left, const Value& right) {
     const std::vector<FactId> facts = merge(facts_of(left), facts_of(right));
+    const auto test = [&](std::uint32_t variable) {
+        // Below, equal, above: all comparisons of two values exclude and exhaust each other.
+        std::vector<bool> true_for{holds(verb, Number(-1)), holds(verb, Number(0)),
+                                   holds(verb, Number(1))};
+        true_for.resize(diagrams_.classes(variable), false);
+        return diagrams_.both(diagrams_.test(variable, true_for), all_present(facts));
+    };
     for (const FreeTest& known : free_tests_) {
-        if (known.verb == verb && known.left == left && known.right == right) {
-            return known.ref;
+        if (known.left == left && known.right == right) {
+            return test(known.variable);
         }
     }
     Variable variable;
     variable.facts = facts;
-    const std::uint32_t index = diagrams_.add_variable(2);
+    // A fourth class where one of the two may not apply.
+    const std::uint32_t index = diagrams_.add_variable(left.may_vanish || right.may_vanish ? 4 : 3);
     variables_.push_back(std::move(variable));
-    const Diagrams::Ref ref =
-        diagrams_.both(diagrams_.test(index, {false, true}), all_present(facts));
-    free_tests_.push_back({verb, left, right, ref});
-    return ref;
+    free_tests_.push_back({left, right, index});
+    return test(index);
 }
 
 Exact::Values Exact::values(ExpressionId id) const {
@@ -248,6 +274,7 @@ void Exact::add(Values& values, Diagrams::Ref guard, Value value) {
     last.guard = diagrams_.either(last.guard, guard);
     Value blurred;
     blurred.kind = Value::Kind::open;
+    blurred.may_vanish = true;
     blurred.facts = merge(facts_of(last.value), facts_of(value));
     last.value = std::move(blurred);
 }
@@ -319,7 +346,8 @@ void Exact::step(Values& result, Operation operation, const Guarded& a, const Gu
     const Value difference = combine(Operation::subtract, a.value, b.value);
     const bool hangs_on_one = difference.kind == Value::Kind::line;
     const std::optional<bool> first_smaller = compare(Verb::at_most, a.value, b.value);
-    if (!hangs_on_one && !first_smaller) {
+    const bool may_vanish = a.value.may_vanish || b.value.may_vanish;
+    if (!hangs_on_one && (!first_smaller || may_vanish)) {
         add(result, guard, either_of(operation, a.value, b.value));
         return;
     }

@@ -33,6 +33,9 @@ class Exact {
     [[nodiscard]] bool worked_out(NodeId node) const { return refs_[node.value].has_value(); }
     /// Precondition: settled by the first pass, or worked out.
     [[nodiscard]] Diagrams::Ref ref(NodeId node) const;
+    /// True for the days before `day` of an unknown date; never when no worked-out node hangs on
+    /// it.
+    Diagrams::Ref before(FactId date, Date day);
     [[nodiscard]] Diagrams& diagrams() { return diagrams_; }
     [[nodiscard]] const std::vector<Variable>& variables() const { return variables_; }
 
@@ -66,10 +69,9 @@ class Exact {
     std::vector<std::optional<Diagrams::Ref>> refs_;  // per node
     std::vector<std::optional<Values>> values_;       // per expression
     struct FreeTest {
-        Verb verb;
         Value left;
         Value right;
-        Diagrams::Ref ref;
+        std::uint32_t variable;
     };
     std::vector<FreeTest> free_tests_;
 };

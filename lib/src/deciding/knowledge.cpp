@@ -19,9 +19,26 @@ Knowledge::Knowledge(const Program& program, const Model& model,
 void Knowledge::work_out(const std::vector<NodeId>& outputs) {
     exact_ = std::make_unique<Exact>(program_, model_, first_, budget_);
     try {
+        possible_ = Diagrams::always;
         exact_->work_out(outputs);
+        leave_out_impossible();
     } catch (const BudgetSpent&) {
         exact_.reset();
+    }
+}
+
+void Knowledge::leave_out_impossible() {
+    Diagrams& diagrams = exact_->diagrams();
+    for (std::size_t i = 0; i < model_.authorities.size(); ++i) {
+        const Rulepack& pack = model_[model_.authorities[i].editions.front()];
+        const FactId date = pack.edition_picked.picked_by;
+        const NodeId governs = program_.governs[i];
+        if (date.valid() && facts_[date.value].state == FactState::not_known &&
+            first_.nodes[governs.value] == Truth::open && exact_->worked_out(governs)) {
+            const Diagrams::Ref impossible =
+                diagrams.both(exact_->ref(governs), exact_->before(date, pack.from));
+            possible_ = diagrams.both(possible_, diagrams.negate(impossible));
+        }
     }
 }
 
@@ -30,8 +47,46 @@ Truth Knowledge::truth(NodeId node) const {
     if (rough != Truth::open || !exact_ || !exact_->worked_out(node)) {
         return rough;
     }
-    const Diagrams::Ref ref = exact_->ref(node);
-    return ref == Diagrams::always ? Truth::yes : ref == Diagrams::never ? Truth::no : Truth::open;
+    try {
+        Diagrams& diagrams = exact_->diagrams();
+        const Diagrams::Ref ref = exact_->ref(node);
+        if (diagrams.both(possible_, ref) == Diagrams::never) {
+            return Truth::no;
+        }
+        return diagrams.both(possible_, diagrams.negate(ref)) == Diagrams::never ? Truth::yes
+                                                                                 : Truth::open;
+    } catch (const BudgetSpent&) {
+        return Truth::open;  // never wrong, only wider
+    }
+}
+
+// A fact matters when two of its values lead to different outcomes, all else equal and both
+// possible.
+std::vector<FactId> Knowledge::matters_within_possible(const std::vector<Diagrams::Ref>& outcomes,
+                                                       bool& exact) const {
+    Diagrams& diagrams = exact_->diagrams();
+    std::vector<bool> used(exact_->variables().size(), false);
+    for (const Diagrams::Ref outcome : outcomes) {
+        diagrams.mark_support(outcome, used);
+    }
+    for (std::uint32_t v = 0; v < used.size(); ++v) {
+        const std::size_t classes = used[v] ? diagrams.classes(v) : 0;
+        bool matters = false;
+        for (std::uint32_t a = 0; a < classes && !matters; ++a) {
+            for (std::uint32_t b = 0; b < classes && !matters; ++b) {
+                for (std::size_t i = 0; a != b && i < outcomes.size() && !matters; ++i) {
+                    const Diagrams::Ref here = diagrams.restrict_to(outcomes[i], v, a);
+                    for (std::size_t j = 0; j < outcomes.size() && !matters; ++j) {
+                        matters = i != j &&
+                                  diagrams.both(here, diagrams.restrict_to(outcomes[j], v, b)) !=
+                                      Diagrams::never;
+                    }
+                }
+            }
+        }
+        used[v] = matters;
+    }
+    return facts_of_support(used, exact);
 }
 
 std::vector<FactId> Knowledge::facts_of_support(const std::vector<bool>& used, bool& exact) const {
@@ -79,9 +134,21 @@ std::vector<FactId> Knowledge::hangs_on(NodeId node, bool& exact) const {
         exact = false;
         return facts_of_cone({node});
     }
-    std::vector<bool> used(exact_->variables().size(), false);
-    exact_->diagrams().mark_support(exact_->ref(node), used);
-    return facts_of_support(used, exact);
+    try {
+        Diagrams& diagrams = exact_->diagrams();
+        if (possible_ != Diagrams::always) {
+            return matters_within_possible(
+                {diagrams.both(possible_, exact_->ref(node)),
+                 diagrams.both(possible_, diagrams.negate(exact_->ref(node)))},
+                exact);
+        }
+        std::vector<bool> used(exact_->variables().size(), false);
+        diagrams.mark_support(exact_->ref(node), used);
+        return facts_of_support(used, exact);
+    } catch (const BudgetSpent&) {
+        exact = false;
+        return facts_of_cone({node});
+    }
 }
 
 Ranking Knowledge::rank_roughly(const std::vector<NodeId>& nodes) const {
@@ -108,7 +175,7 @@ Ranking Knowledge::rank(const std::vector<NodeId>& nodes) {
     try {
         Ranking ranking;
         Diagrams& diagrams = exact_->diagrams();
-        Diagrams::Ref rest = Diagrams::always;
+        Diagrams::Ref rest = possible_;
         for (const NodeId node : nodes) {
             const Diagrams::Ref here = exact_->ref(node);
             ranking.when.push_back(diagrams.both(rest, here));
@@ -120,7 +187,9 @@ Ranking Knowledge::rank(const std::vector<NodeId>& nodes) {
             ranking.reachable.push_back(when != Diagrams::never);
             diagrams.mark_support(when, used);
         }
-        ranking.settled_by = facts_of_support(used, ranking.exact);
+        ranking.settled_by = possible_ == Diagrams::always
+                                 ? facts_of_support(used, ranking.exact)
+                                 : matters_within_possible(ranking.when, ranking.exact);
         ranking.ask_next = best_to_ask(ranking);
         return ranking;
     } catch (const BudgetSpent&) {

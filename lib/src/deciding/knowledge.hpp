@@ -50,6 +50,10 @@ class Knowledge {
     [[nodiscard]] std::vector<FactId> facts_of_support(const std::vector<bool>& used,
                                                        bool& exact) const;
     [[nodiscard]] std::vector<FactId> facts_of_cone(const std::vector<NodeId>& nodes) const;
+    /// Leaves out the fillings in which an authority governs at a date before its first edition.
+    void leave_out_impossible();
+    [[nodiscard]] std::vector<FactId>
+    matters_within_possible(const std::vector<Diagrams::Ref>& outcomes, bool& exact) const;
     [[nodiscard]] FactId best_to_ask(const Ranking& ranking);
     [[nodiscard]] Ranking rank_roughly(const std::vector<NodeId>& nodes) const;
 
@@ -58,6 +62,7 @@ class Knowledge {
     const std::vector<BoundFact>& facts_;
     std::size_t budget_;
     FirstPass first_;
+    Diagrams::Ref possible_ = Diagrams::always;  // the fillings that have an answer
     std::unique_ptr<Exact> exact_;  // empty before work_out and once the budget is spent
 };
 

@@ -55,7 +55,7 @@ class Scan {
         for (const Value& a : left) {
             for (const Value& b : right) {
                 const Value difference = combine(Operation::subtract, a, b);
-                if (difference.kind == Value::Kind::line) {
+                if (difference.kind == Value::Kind::line && difference.slope != 0) {
                     thresholds_[difference.fact.value].push_back(-difference.offset /
                                                                  difference.slope);
                 }

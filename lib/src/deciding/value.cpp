@@ -42,16 +42,20 @@ Bounds product(const Bounds& a, const Bounds& b) {
             *std::max_element(std::begin(corners), std::end(corners))};
 }
 
+bool crosses_zero(const Bounds& b) {
+    return !b.low || !b.high || (*b.low <= 0 && *b.high >= 0);
+}
+
 Bounds quotient(const Bounds& a, const Bounds& b) {
-    const bool crosses_zero = !b.low || !b.high || (*b.low <= 0 && *b.high >= 0);
-    if (crosses_zero) {
+    if (crosses_zero(b)) {
         return {};
     }
     return product(a, {Number(1 / *b.high), Number(1 / *b.low)});
 }
 
-Value open(const Bounds& within, std::vector<FactId> facts) {
+Value open(const Bounds& within, std::vector<FactId> facts, bool may_vanish) {
     Value value;
+    value.may_vanish = may_vanish;
     value.kind = Form::open;
     value.at_least = within.low;
     value.at_most = within.high;
@@ -74,18 +78,17 @@ Bounds combine_bounds(Operation operation, const Bounds& a, const Bounds& b) {
     }
 }
 
-// slope * fact + offset; a number once the slope is zero.
+// slope * fact + offset. Without a slope the figure is settled, but whether it applies still hangs
+// on the fact.
 Value line(FactId fact, Number slope, Number offset, const Bounds& within) {
-    if (slope == 0) {
-        return Value::number(std::move(offset));
-    }
     Value value;
     value.kind = Form::line;
     value.fact = fact;
+    const bool level = slope == 0;
+    value.at_least = level ? Bound(offset) : within.low;
+    value.at_most = level ? Bound(offset) : within.high;
     value.slope = std::move(slope);
     value.offset = std::move(offset);
-    value.at_least = within.low;
-    value.at_most = within.high;
     return value;
 }
 
@@ -158,12 +161,13 @@ Value combine(Operation operation, const Value& a, const Value& b) {
         if (within.low && within.high) {
             return Value::bracket(*within.low, *within.high);
         }
-        return open(within, {});
+        return open(within, {}, true);
     }
     if (auto straight = combine_lines(operation, a, b, within)) {
         return std::move(*straight);
     }
-    return open(within, merge(facts_of(a), facts_of(b)));
+    const bool by_zero = operation == Operation::divide && crosses_zero(bounds(b));
+    return open(within, merge(facts_of(a), facts_of(b)), a.may_vanish || b.may_vanish || by_zero);
 }
 
 Value root(const Value& a) {
@@ -172,14 +176,14 @@ Value root(const Value& a) {
     }
     const Bounds inner = bounds(a);
     if (!inner.low || *inner.low < 0) {
-        return open({}, facts_of(a));
+        return open({}, facts_of(a), true);
     }
     Bounds within{square_root(*inner.low).low, std::nullopt};
     if (inner.high) {
         within.high = square_root(*inner.high).high;
     }
     return a.kind == Form::number ? Value::bracket(*within.low, *within.high)
-                                  : open(within, facts_of(a));
+                                  : open(within, facts_of(a), a.may_vanish);
 }
 
 Value either_of(Operation operation, const Value& a, const Value& b) {
@@ -198,7 +202,7 @@ Value either_of(Operation operation, const Value& a, const Value& b) {
         }
         within.low = x.low && y.low ? Bound(std::max(*x.low, *y.low)) : (x.low ? x.low : y.low);
     }
-    return open(within, merge(facts_of(a), facts_of(b)));
+    return open(within, merge(facts_of(a), facts_of(b)), a.may_vanish || b.may_vanish);
 }
 
 bool holds(Verb verb, const Number& number) {

@@ -13,8 +13,8 @@
 namespace toprail {
 
 /// absent: does not apply. number: between `low` and `high`, which are equal unless a root made the
-/// value irrational. line: slope * fact + offset, exactly, slope not 0. open: only bounds are
-/// known.
+/// value irrational. line: slope * fact + offset, exactly, the slope may be 0. open: only bounds
+/// are known.
 struct Value {
     enum class Kind : std::uint8_t { absent, number, line, open };
     Kind kind = Kind::absent;
@@ -25,6 +25,8 @@ struct Value {
     Number offset;
     std::optional<Number> at_least;  // line and open
     std::optional<Number> at_most;
+    bool may_vanish =
+        false;  // open: may not apply although its facts do (division by 0, root of < 0)
     std::vector<FactId> facts;  // open: what it hangs on, ascending
 
     friend bool operator==(const Value&, const Value&) = default;

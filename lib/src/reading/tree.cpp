@@ -56,6 +56,7 @@ class TreeBuilder final : public YAML::EventHandler {
         Node node;
         node.span = scalar_span(mark, value);
         node.quoted = tag == "!";
+        report_open_quote(mark);
         if (value.size() > limits_.text) {
             findings_.add(Kind::long_text, node.span,
                           "this text has " + std::to_string(value.size()) + " bytes; at most " +
@@ -119,6 +120,30 @@ class TreeBuilder final : public YAML::EventHandler {
             findings_.add(Kind::anchor, word_at(mark), "an anchor stands here").help =
                 "leave the anchor out and write the value where it is needed";
         }
+    }
+
+    // yaml-cpp takes the end of the text for the end of a quote that nobody closed.
+    void report_open_quote(const YAML::Mark& mark) {
+        const std::string& bytes = source_.bytes();
+        std::size_t at = source_.offset(static_cast<std::uint32_t>(mark.line + 1),
+                                        static_cast<std::uint32_t>(mark.column + 1));
+        const char quote = at < bytes.size() ? bytes[at] : ' ';
+        if (quote != '"' && quote != '\'') {
+            return;
+        }
+        for (++at; at < bytes.size(); ++at) {
+            if (bytes[at] == '\\' && quote == '"') {
+                ++at;
+            } else if (bytes[at] == quote && quote == '\'' && at + 1 < bytes.size() &&
+                       bytes[at + 1] == quote) {
+                ++at;
+            } else if (bytes[at] == quote) {
+                return;
+            }
+        }
+        findings_.add(Kind::not_yaml, span_at(mark, 1), "this quote is never closed").help =
+            "close it on the line where the text ends";
+        throw Enough{};
     }
 
     void report_tag(const YAML::Mark& mark, const std::string& tag) {

@@ -24,10 +24,10 @@ TEST_CASE("circle: the path through three conditions") {
     REQUIRE(findings.size() == 1);
     CHECK(findings[0].code == "circle");
     CHECK(findings[0].message == "\"one\" depends on itself: one -> two -> three -> one");
-    CHECK(findings[0].place.line == 7);
+    CHECK(findings[0].place.line == 8);
     REQUIRE(findings[0].others.size() == 2);
-    CHECK(findings[0].others[0].place.line == 8);
-    CHECK(findings[0].others[1].place.line == 9);
+    CHECK(findings[0].others[0].place.line == 9);
+    CHECK(findings[0].others[1].place.line == 10);
 }
 
 TEST_CASE("circle: through conditions and quantities alike") {

@@ -121,7 +121,8 @@ TEST_CASE("tree: at the limit is inside, past it is not") {
 }
 
 TEST_CASE("tree: a hundred thousand brackets are refused at the limit of depth") {
+    // While no bracket is closed, yaml-cpp takes each for the key of a pair: two levels a bracket.
     Read read("a: " + std::string(100000, '[') + "\n");
     CHECK_FALSE(read.root);
-    CHECK(read.codes() == std::vector<std::string>{"too-deep 1:35"});
+    CHECK(read.codes() == std::vector<std::string>{"too-deep 1:20"});
 }
