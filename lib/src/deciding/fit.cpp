@@ -35,18 +35,26 @@ Fit fit_duty(Work& work, const LoweredDuty& lowered, const DutyDecision& decisio
                          ? outcome + "; act as if " + std::string(word(decision.act_as_if))
                          : outcome + ", and the plan does not say whether it is done";
     } else if (decision.outcome == Outcome::required_with_exception) {
-        bool all_terms = !decision.terms.empty();
+        // Every exception that covers the duty has to be met on its own terms.
+        Truth terms_met = decision.terms.empty() ? Truth::open : Truth::yes;
         for (const ProvisionId id : lowered.provisions) {
             const auto& terms = work.program.terms_met_by[id.value];
-            if (decision.terms.contains(work.model.key(id))) {
-                all_terms = all_terms && terms && work.knowledge.truth(terms->node) == Truth::yes;
+            if (decision.terms.contains(work.model.key(id)) && terms_met != Truth::no) {
+                const Truth met = terms ? work.knowledge.truth(terms->node) : Truth::open;
+                terms_met = met == Truth::yes ? terms_met : met;
             }
         }
-        fit.verdict = all_terms ? Verdict::met : Verdict::open;
-        fit.reason =
-            all_terms
-                ? "not done, but the terms of the exception are met"
-                : "not done: only the exception covers it, and its terms are not shown to be met";
+        if (terms_met == Truth::yes) {
+            fit.verdict = Verdict::met;
+            fit.reason = "not done, but the terms of the exception are met";
+        } else if (terms_met == Truth::no) {
+            fit.verdict = Verdict::not_met;
+            fit.reason = "not done, and the terms of the exception are not met";
+        } else {
+            fit.verdict = Verdict::open;
+            fit.reason =
+                "not done: only the exception covers it, and its terms are not shown to be met";
+        }
     } else {
         fit.verdict = Verdict::not_met;
         fit.reason = outcome + ", and the plan does not do it";

@@ -67,7 +67,9 @@ TEST_CASE("exception: relaxes what it names, on its terms") {
     CHECK(fit_of(relieved, "tie-off").verdict == Verdict::met);
     const Decision broken =
         decided(shelf, {{"roofed", "yes"}, {"tied-off", "no"}, {"gate-open", "no"}});
-    CHECK(fit_of(broken, "tie-off").verdict == Verdict::open);
+    CHECK(fit_of(broken, "tie-off").verdict == Verdict::not_met);
+    const Decision unseen = decided(shelf, {{"roofed", "yes"}, {"tied-off", "no"}});
+    CHECK(fit_of(unseen, "tie-off").verdict == Verdict::open);
     const Decision plain = decided(shelf, {{"roofed", "no"}, {"tied-off", "no"}});
     CHECK(tie_off(plain).outcome == Outcome::required);
     CHECK(fit_of(plain, "tie-off").verdict == Verdict::not_met);
