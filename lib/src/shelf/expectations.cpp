@@ -60,8 +60,8 @@ class Holder {
         const DutyDecision* duty = decision_.duty(answer.key.text);
         const std::string seen(word(duty == nullptr ? Outcome::not_addressed : duty->outcome));
         if (answer.value->text != seen) {
-            std::string message =
-                answer.key.text + " comes out " + seen + ", not " + answer.value->text;
+            std::string message = answer.key.text + " comes out \"" + seen +
+                                  "\"; the case expects \"" + answer.value->text + "\"";
             if (duty != nullptr && duty->outcome == Outcome::undetermined) {
                 message += "; still to settle: " + joined(duty->settled_by);
             }
