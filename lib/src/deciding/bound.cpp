@@ -126,7 +126,7 @@ class Binder {
             return unreadable(fact, entry);
         }
         value.number = reading.figure->base;
-        if (fact.type == FactType::count && boost::multiprecision::denominator(value.number) != 1) {
+        if (fact.type == FactType::count && !value.number.whole()) {
             return unreadable(fact, entry);
         }
         if ((fact.from && value.number < fact.from->base) ||

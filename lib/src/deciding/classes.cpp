@@ -7,24 +7,12 @@
 namespace toprail {
 namespace {
 
-using Integer = boost::multiprecision::cpp_int;
-
 void add_absent(const Fact& fact, std::vector<FactClass>& classes) {
     if (fact.may_not_apply) {
         FactClass absent;
         absent.absent = true;
         classes.push_back(std::move(absent));
     }
-}
-
-Integer round_down(const Number& value) {
-    const Integer top = boost::multiprecision::numerator(value);
-    const Integer bottom = boost::multiprecision::denominator(value);
-    Integer quotient = top / bottom;
-    if (top % bottom != 0 && top < 0) {
-        --quotient;
-    }
-    return quotient;
 }
 
 // A value strictly between the ends (an absent end is infinite); whole for counts. Empty when none
@@ -41,10 +29,10 @@ std::optional<Number> between(const std::optional<Number>& low, const std::optio
         return low ? Number(*low + 1) : Number(*high - 1);
     }
     if (!low) {
-        const Number below = Number(Integer(round_down(*high)));
+        const Number below = high->floor();
         return below == *high ? Number(below - 1) : below;
     }
-    const Number above = Number(Integer(round_down(*low) + 1));
+    const Number above = low->floor() + 1;
     return !high || above < *high ? std::optional(above) : std::nullopt;
 }
 
@@ -123,7 +111,7 @@ std::vector<FactClass> number_classes(const Fact& fact, std::vector<Number> thre
                 thresholds.empty() ? std::nullopt : std::optional(thresholds.front()));
     }
     for (std::size_t i = 0; i < thresholds.size(); ++i) {
-        if (!whole || boost::multiprecision::denominator(thresholds[i]) == 1) {
+        if (!whole || thresholds[i].whole()) {
             add(thresholds[i]);
         }
         if (i + 1 < thresholds.size()) {

@@ -9,8 +9,6 @@
 namespace toprail {
 namespace {
 
-using Integer = boost::multiprecision::cpp_int;
-
 // No budget for the exact pass: it only matters where facts are missing.
 constexpr std::size_t first_look = 1;
 
@@ -41,13 +39,8 @@ void set(Facts& facts, const Filled& filled, const std::string& text) {
 
 // Multiples of the step just below and above.
 std::array<Number, 2> neighbours(const Number& value, const Number& step) {
-    const Number steps = value / step;
-    Integer below =
-        boost::multiprecision::numerator(steps) / boost::multiprecision::denominator(steps);
-    if (Number(below) > steps) {
-        --below;
-    }
-    return {Number(below) * step, Number(Integer(below + 1)) * step};
+    const Number below = (value / step).floor();
+    return {below * step, (below + 1) * step};
 }
 
 void round_figures(const FilledCase& filled, const Shows& shows, Situation& situation) {

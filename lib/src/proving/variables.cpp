@@ -21,7 +21,11 @@ Number number_of(const z3::expr& value) {
         }
         return parse_number(text).value_or(Number(0));
     }
-    return Number(std::string(Z3_get_numeral_string(value.ctx(), value)));
+    return parse_fraction(Z3_get_numeral_string(value.ctx(), value)).value_or(Number(0));
+}
+
+std::int32_t whole_days(const Number& number) {
+    return static_cast<std::int32_t>(number.floor().integer().value_or(0));
 }
 
 bool is_number(FactType type) {
@@ -234,7 +238,7 @@ Filled Variables::read_fact(const z3::model& model, const FactTerms& terms) cons
         filled.number = number_of(model.eval(*terms.number, true));
     }
     if (terms.fact.type == FactType::date) {
-        filled.text = Date::from_days(filled.number.convert_to<std::int32_t>()).text();
+        filled.text = Date::from_days(whole_days(filled.number)).text();
     } else if (is_number(terms.fact.type)) {
         filled.text.clear();
     }
@@ -249,7 +253,7 @@ FilledCase Variables::read(const z3::model& model, const std::vector<std::size_t
     for (const std::size_t group : groups) {
         if (group == work_date_group_) {
             const Number value = number_of(model.eval(work_date_, true));
-            filled.on = Date::from_days(value.convert_to<std::int32_t>());
+            filled.on = Date::from_days(whole_days(value));
         }
     }
     return filled;

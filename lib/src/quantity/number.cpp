@@ -1,12 +1,11 @@
-// Entry points: parse_number, decimal, square_root.
-#include "quantity/number.hpp"
+// Entry points: parse_number, parse_fraction, decimal, square_root.
+#include "quantity/big_number.hpp"
 
+#include <algorithm>
 #include <cstddef>
 
 namespace toprail {
 namespace {
-
-using Integer = boost::multiprecision::cpp_int;
 
 constexpr std::size_t most_digits = 30;
 
@@ -75,15 +74,33 @@ std::optional<Number> parse_number(std::string_view text) {
             return std::nullopt;
         }
     }
-    Number value(digits, power_of_ten(part.size()));
-    return negative ? Number(-value) : value;
+    const Number value = NumberParts::number(Rational(digits, power_of_ten(part.size())));
+    return negative ? -value : value;
+}
+
+std::optional<Number> parse_fraction(std::string_view text) {
+    const std::string_view unsigned_text = text.substr(text.starts_with('-') ? 1 : 0);
+    const std::size_t bar = unsigned_text.find('/');
+    const std::string_view top = unsigned_text.substr(0, bar);
+    const std::string_view bottom =
+        bar == std::string_view::npos ? std::string_view("1") : unsigned_text.substr(bar + 1);
+    const auto digits = [](std::string_view part) {
+        // A leading zero would make it octal.
+        return !part.empty() && std::all_of(part.begin(), part.end(), is_digit) &&
+               (part.size() == 1 || part.front() != '0');
+    };
+    if (!digits(top) || !digits(bottom) ||
+        bottom.find_first_not_of('0') == std::string_view::npos) {
+        return std::nullopt;
+    }
+    const Rational value{Integer(std::string(top)), Integer(std::string(bottom))};
+    return NumberParts::number(text.starts_with('-') ? Rational(-value) : value);
 }
 
 std::string decimal(const Number& value, unsigned places, bool& exact) {
     const bool negative = value < 0;
-    const Number magnitude = negative ? Number(-value) : value;
-    const Integer scale = power_of_ten(places);
-    const Number scaled = magnitude * Number(scale);
+    const Rational magnitude = NumberParts::rational(negative ? -value : value);
+    const Rational scaled = magnitude * Rational(power_of_ten(places));
     const Integer top = boost::multiprecision::numerator(scaled);
     const Integer bottom = boost::multiprecision::denominator(scaled);
     Integer rounded = top / bottom;
@@ -108,14 +125,15 @@ std::string decimal(const Number& value, unsigned places, bool& exact) {
 }
 
 RootBracket square_root(const Number& value) {
-    const Integer top = boost::multiprecision::numerator(value);
-    const Integer bottom = boost::multiprecision::denominator(value);
+    const Rational rational = NumberParts::rational(value);
+    const Integer top = boost::multiprecision::numerator(rational);
+    const Integer bottom = boost::multiprecision::denominator(rational);
     Integer rest_top;
     Integer rest_bottom;
     const Integer root_top = boost::multiprecision::sqrt(top, rest_top);
     const Integer root_bottom = boost::multiprecision::sqrt(bottom, rest_bottom);
     if (rest_top == 0 && rest_bottom == 0) {
-        const Number root(root_top, root_bottom);
+        const Number root = NumberParts::number(Rational(root_top, root_bottom));
         return {root, root};
     }
     // sqrt(n/d) = sqrt(n*d)/d; scaling n*d by 4^96 puts the integer root within 2^-96.
@@ -124,7 +142,8 @@ RootBracket square_root(const Number& value) {
     const Integer scaled = (top * bottom) << (2 * bits);
     const Integer root = boost::multiprecision::sqrt(scaled, rest);
     const Integer divisor = bottom << bits;
-    return {Number(root, divisor), Number(Integer(root + 1), divisor)};
+    return {NumberParts::number(Rational(root, divisor)),
+            NumberParts::number(Rational(Integer(root + 1), divisor))};
 }
 
 }  // namespace toprail

@@ -1,19 +1,67 @@
 // Exact numbers. Every figure is a rational, so 10 ft, 120 in and 3.048 m are the same number.
 #pragma once
 
-#include <boost/multiprecision/cpp_int.hpp>
-
+#include <compare>
+#include <concepts>
+#include <cstdint>
+#include <memory>
 #include <optional>
 #include <string>
 #include <string_view>
 
 namespace toprail {
 
-using Number = boost::multiprecision::cpp_rational;
+/// A rational number without limits on its size, in lowest terms. Fractions of two 64-bit integers,
+/// nearly all that come up, are held in place and cost no allocation; the rest are held by
+/// Boost.Multiprecision, which this header keeps out of the files that include it: it takes longer
+/// to read than all else together.
+/// Division by zero throws std::overflow_error. Copies share nothing that changes, so they may be
+/// used in several threads.
+class Number {
+  public:
+    Number() = default;
+    template <std::integral Whole>
+    requires(sizeof(Whole) < 8 || std::signed_integral<Whole>) Number(Whole value)
+        : Number(static_cast<std::int64_t>(value), 1) {}
+    Number(std::int64_t top, std::int64_t bottom);
+
+    Number& operator+=(const Number& other) { return *this = *this + other; }
+    Number& operator-=(const Number& other) { return *this = *this - other; }
+    Number& operator*=(const Number& other) { return *this = *this * other; }
+    Number& operator/=(const Number& other) { return *this = *this / other; }
+
+    friend Number operator-(const Number& a);
+    friend Number operator+(const Number& a, const Number& b);
+    friend Number operator-(const Number& a, const Number& b);
+    friend Number operator*(const Number& a, const Number& b);
+    friend Number operator/(const Number& a, const Number& b);
+    friend bool operator==(const Number& a, const Number& b);
+    friend std::strong_ordering operator<=>(const Number& a, const Number& b);
+
+    /// Whether it has no fraction.
+    [[nodiscard]] bool whole() const;
+    /// The greatest whole number that is not above it.
+    [[nodiscard]] Number floor() const;
+    /// Its value, when it is whole and fits.
+    [[nodiscard]] std::optional<std::int64_t> integer() const;
+    /// "-7/2", or "3" when whole.
+    [[nodiscard]] std::string str() const;
+
+  private:
+    struct Big;
+    friend struct NumberParts;
+
+    std::int64_t top_ = 0;
+    std::int64_t bottom_ = 1;         // above 0, or 0 when `big_` holds the number
+    std::shared_ptr<const Big> big_;  // set only when the number does not fit in the two above
+};
 
 /// Reads "12", "-3.5", "1,800" or ".5". Empty on anything else, and on more than 30 digits:
 /// no figure of this trade has so many, and exact arithmetic on them would cost time.
 std::optional<Number> parse_number(std::string_view text);
+
+/// Reads what Number::str writes. Empty on anything else.
+std::optional<Number> parse_fraction(std::string_view text);
 
 /// The decimal text, exact when it ends within `places`; otherwise rounded half away from zero
 /// and `exact` is set to false.

@@ -70,14 +70,12 @@ class VocabularyReader {
             standing.name = entry.key;
             const Word rank = fields.word("rank");
             const auto number = parse_number(rank.text);
-            if (!number || boost::multiprecision::denominator(*number) != 1 || *number < 1 ||
-                *number > 99) {
+            if (!number || !number->whole() || *number < 1 || *number > 99) {
                 findings_.add(Kind::bad_number,
                               rank.span.source == nullptr ? entry.key_span : rank.span,
                               "a rank is a whole number from 1 to 99");
             } else {
-                standing.rank =
-                    static_cast<std::uint32_t>(boost::multiprecision::numerator(*number));
+                standing.rank = static_cast<std::uint32_t>(*number->integer());
             }
             for (const Word& power : fields.words("may")) {
                 standing.may_require |= power.text == "require";

@@ -67,7 +67,7 @@ TEST_CASE("number: a rational root is exact") {
 }
 
 TEST_CASE("number: an irrational root lies in a narrow bracket") {
-    const Number width = Number(1) / (boost::multiprecision::cpp_int(1) << 96);
+    const Number width = Number(1, std::int64_t(1) << 48) / (std::int64_t(1) << 48);
     for (const Number& value :
          {Number(2), Number(1, 2), Number(3, 7), Number(1000001), Number(1, 1000000007)}) {
         const RootBracket bracket = square_root(value);
