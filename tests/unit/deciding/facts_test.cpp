@@ -24,7 +24,7 @@ std::vector<std::string> codes(const Answer& answer) {
 
 TEST_CASE("facts: an unreadable one leaves no decision and no guess") {
     const Shelf shelf = small_shelf(requires_tie_off("rule"));
-    for (const auto& [name, value, code] :
+    for (const auto& [fact, text, code] :
          std::initializer_list<std::tuple<const char*, const char*, const char*>>{
              {"mechanism", "crane", "unreadable-fact"},
              {"mechanism", "Boom", "unreadable-fact"},
@@ -42,6 +42,8 @@ TEST_CASE("facts: an unreadable one leaves no decision and no guess") {
              {"hieght", "14 ft", "unknown-fact"},
              {"tie-off", "yes", "unknown-fact"},
              {"reach", "3 ft", "unknown-fact"}}) {
+        const char* const name = fact;  // Clang 14: a lambda may not take a binding
+        const char* const value = text;
         CAPTURE(name);
         CAPTURE(value);
         const Answer answer = shelf.decide(facts_of({{name, value}}), day("2024-06-01"));

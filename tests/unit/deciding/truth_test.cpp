@@ -123,16 +123,17 @@ TEST_CASE("truth: days before and after one day") {
     CHECK(required_where("{any-of: [made-on is before 2000-01-01, made-on is on or after "
                          "2000-01-01]}",
                          {}) == Outcome::undetermined);
-    for (const auto& [sentence, before, on, after] :
+    for (const auto& [written, before, on, after] :
          std::initializer_list<std::tuple<const char*, bool, bool, bool>>{
              {"made-on is before 2000-01-01", true, false, false},
              {"made-on is on or before 2000-01-01", true, true, false},
              {"made-on is on 2000-01-01", false, true, false},
              {"made-on is on or after 2000-01-01", false, true, true},
              {"made-on is after 2000-01-01", false, false, true}}) {
+        const char* const sentence = written;  // Clang 14: a lambda may not take a binding
         CAPTURE(sentence);
-        const auto holds = [&, text = sentence](const char* day_made) {
-            return required_where(text, {{"made-on", day_made}}) == Outcome::required;
+        const auto holds = [&](const char* day_made) {
+            return required_where(sentence, {{"made-on", day_made}}) == Outcome::required;
         };
         CHECK(holds("1999-12-31") == before);
         CHECK(holds("2000-01-01") == on);
