@@ -36,7 +36,8 @@ def decisions(options, batch):
     """What the command says about cases with the same authorities and date."""
     document = {"cases": [{"case": str(case.number), "facts": case.facts} for case in batch]}
     command = [options.toprail, "decide", "--facts", "-", "--on", batch[0].on,
-               "--packs", options.packs, "--format", "json"]
+               "--packs", options.packs, "--packs", f"{options.packs}/templates",
+               "--format", "json"]
     for authority in batch[0].authorities:
         command += ["--authority", authority]
     ran = subprocess.run(command, input=json.dumps(document), capture_output=True, text=True,

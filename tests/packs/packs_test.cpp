@@ -63,7 +63,7 @@ void add_case(const ShelfData& data, const Rulepack& pack, const WorkedCase& wor
 const Coverage& coverage() {
     static const Coverage all = [] {
         Coverage result;
-        const ShelfData& data = shipped_shelf().data();
+        const ShelfData& data = shelf_with_templates().data();
         result.conditions.resize(data.program.conditions.size());
         for (const Rulepack& pack : data.model.packs) {
             for (const WorkedCase& worked : pack.cases) {
@@ -94,7 +94,7 @@ void check_exceptions(const Names& listed, const Names& met) {
 }  // namespace
 
 TEST_CASE("packs: the shipped shelf loads and lints without a finding") {
-    const LoadedShelf loaded = load_shelf(shipped_folder());
+    const LoadedShelf loaded = load_folders({shipped_folder(), shipped_folder() + "/templates"});
     CHECK_MESSAGE(loaded.findings.empty(), told(loaded.findings));
     REQUIRE(loaded.shelf);
     std::vector<Finding> findings = lint_shelf(*loaded.shelf);
@@ -104,7 +104,7 @@ TEST_CASE("packs: the shipped shelf loads and lints without a finding") {
 }
 
 TEST_CASE("packs: every pack has worked cases and says what was read") {
-    for (const Rulepack& pack : shipped_shelf().data().model.packs) {
+    for (const Rulepack& pack : shelf_with_templates().data().model.packs) {
         CHECK_MESSAGE(!pack.cases.empty(), pack.source->name(), " has no worked case");
         CHECK_MESSAGE(!pack.what_was_read.empty(), pack.source->name(),
                       " does not say what was read");
@@ -116,7 +116,7 @@ TEST_CASE("packs: every pack has worked cases and says what was read") {
 TEST_CASE("packs: every provision stands in some worked case") {
     // Each with its reason.
     static const Names never_stands{};
-    const ShelfData& data = shipped_shelf().data();
+    const ShelfData& data = shelf_with_templates().data();
     Names met;
     for (std::size_t i = 0; i < data.model.provisions.size(); ++i) {
         const Provision& provision = data.model.provisions[i];
@@ -135,7 +135,7 @@ TEST_CASE("packs: every provision stands in some worked case") {
 
 TEST_CASE("packs: every provision that can fall does so in some worked case") {
     static const Names never_falls{};
-    const ShelfData& data = shipped_shelf().data();
+    const ShelfData& data = shelf_with_templates().data();
     Names met;
     for (std::size_t i = 0; i < data.model.provisions.size(); ++i) {
         const Provision& provision = data.model.provisions[i];
@@ -156,7 +156,7 @@ TEST_CASE("packs: every named condition is seen true, false and unknown") {
     static const Names never_true{};
     static const Names never_false{};
     static const Names never_unknown{};
-    const ShelfData& data = shipped_shelf().data();
+    const ShelfData& data = shelf_with_templates().data();
     Names met_true;
     Names met_false;
     Names met_unknown;
@@ -184,7 +184,7 @@ TEST_CASE("packs: every named condition is seen true, false and unknown") {
 }
 
 TEST_CASE("packs: every provision carries a citation, a mark and a gist") {
-    for (const Provision& provision : shipped_shelf().data().model.provisions) {
+    for (const Provision& provision : shelf_with_templates().data().model.provisions) {
         CHECK_FALSE(provision.cite.empty());
         CHECK_FALSE(provision.gist.empty());
         // Common practice has no source: it says so, or names the label or manual at hand.
@@ -195,4 +195,15 @@ TEST_CASE("packs: every provision carries a citation, a mark and a gist") {
             CHECK_MESSAGE(told, provision.id, " cites ", provision.cite);
         }
     }
+}
+
+TEST_CASE("packs: the filled templates count in no case of the shipped shelf") {
+    for (const Authority& authority : shipped_shelf().data().model.authorities) {
+        CHECK_FALSE(authority.id.starts_with("overlays."));
+    }
+    std::size_t filled = 0;
+    for (const Authority& authority : shelf_with_templates().data().model.authorities) {
+        filled += authority.id.starts_with("overlays.") ? 1U : 0U;
+    }
+    CHECK(filled == 3);
 }

@@ -40,6 +40,18 @@ inline const Shelf& shipped_shelf() {
     return shelf;
 }
 
+/// The shipped rulepacks and the filled templates, loaded once for the whole program.
+inline const Shelf& shelf_with_templates() {
+    static const Shelf shelf = [] {
+        LoadedShelf loaded = load_folders({shipped_folder(), shipped_folder() + "/templates"});
+        if (!loaded.shelf) {
+            throw std::runtime_error("the templates do not load:\n" + told(loaded.findings));
+        }
+        return *loaded.shelf;
+    }();
+    return shelf;
+}
+
 /// A shelf of the given texts; the test fails when they do not load.
 inline Shelf shelf_of(std::vector<SourceText> texts) {
     LoadedShelf loaded = load_shelf(std::move(texts));

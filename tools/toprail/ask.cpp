@@ -16,7 +16,7 @@ struct Options {
     std::string facts;
     std::vector<std::string> authorities;
     std::string on;
-    std::string packs = usual_packs;
+    std::vector<std::string> packs;
     std::string duty;
     std::string save;
 };
@@ -254,7 +254,7 @@ Run add_ask(CLI::App& app) {
                      "Authority that governs; may be repeated");
     verb->add_option("--duty", options->duty,
                      "Ask only what can change this duty, such as tie-off");
-    verb->add_option("--packs", options->packs, "Folder of rulepacks")->capture_default_str();
+    add_packs(*verb, options->packs);
     verb->add_option("--save", options->save, "Write the facts to this file at the end");
     return [options] { return run(*options); };
 }

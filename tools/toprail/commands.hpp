@@ -39,7 +39,10 @@ void print_findings(const std::vector<Finding>& findings);
 
 /// Loads the shelf, printing what is wrong with it; throws Unusable when it cannot be used.
 struct Unusable {};
-Shelf load(const std::string& folder, const LoadOptions& options = {});
+Shelf load(const std::vector<std::string>& folders, const LoadOptions& options = {});
+
+/// Adds --packs FOLDER, which may be given several times, to a verb.
+void add_packs(CLI::App& verb, std::vector<std::string>& folders);
 
 /// Reads a whole file or, for "-", the standard input; throws Unusable with a message printed.
 std::string read_input(const std::string& path, std::size_t limit);

@@ -14,12 +14,22 @@ void print_findings(const std::vector<Finding>& findings) {
     }
 }
 
-Shelf load(const std::string& folder, const LoadOptions& options) {
-    LoadedShelf loaded = load_shelf(folder, options);
+void add_packs(CLI::App& verb, std::vector<std::string>& folders) {
+    folders = {usual_packs};
+    verb.add_option("--packs", folders, "Folder of rulepacks; several make one shelf")
+        ->allow_extra_args(false)
+        ->capture_default_str();
+}
+
+Shelf load(const std::vector<std::string>& folders, const LoadOptions& options) {
+    LoadedShelf loaded = load_folders(folders, options);
     if (!loaded.shelf) {
         print_findings(loaded.findings);
-        std::cerr << "toprail: the rulepacks in " << folder
-                  << " cannot be used; mend the findings above\n";
+        std::cerr << "toprail: the rulepacks in ";
+        for (const std::string& folder : folders) {
+            std::cerr << (&folder == &folders.front() ? "" : ", ") << folder;
+        }
+        std::cerr << " cannot be used; mend the findings above\n";
         throw Unusable{};
     }
     return *loaded.shelf;

@@ -77,8 +77,8 @@ int run(const Options& options) {
         std::cerr << "toprail: compare takes two folders or two files\n";
         return Exit::unusable;
     }
-    const Shelf before = folders ? load(options.before) : load_with(options.before, options);
-    const Shelf after = folders ? load(options.after) : load_with(options.after, options);
+    const Shelf before = folders ? load({options.before}) : load_with(options.before, options);
+    const Shelf after = folders ? load({options.after}) : load_with(options.after, options);
     Comparison comparison;
     {
         const Watch watch;

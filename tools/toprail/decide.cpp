@@ -15,7 +15,7 @@ struct Options {
     std::string facts;
     std::vector<std::string> authorities;
     std::string on;
-    std::string packs = usual_packs;
+    std::vector<std::string> packs;
     std::string format = "text";
     std::string length = "reasons";
     std::size_t budget = DecideOptions{}.budget;
@@ -165,7 +165,7 @@ Run add_decide(CLI::App& app) {
     verb->add_option("--authority", options->authorities,
                      "Authority that governs; may be given several times. Without it the governing "
                      "rulepack decides who does");
-    verb->add_option("--packs", options->packs, "Folder of rulepacks")->capture_default_str();
+    add_packs(*verb, options->packs);
     verb->add_option("--format", options->format, "text, json, html (a page) or dot (a drawing)")
         ->check(CLI::IsMember({"text", "json", "html", "dot"}))
         ->capture_default_str();

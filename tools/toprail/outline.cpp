@@ -10,7 +10,7 @@ namespace toprail::command {
 namespace {
 
 struct Options {
-    std::string packs = usual_packs;
+    std::vector<std::string> packs;
 };
 
 // A text as one cell of a table.
@@ -99,7 +99,7 @@ Run add_outline(CLI::App& app) {
     CLI::App* verb =
         app.add_subcommand("outline", "List the rulepacks of a shelf, as a table in Markdown");
     verb->footer("Example: toprail outline --packs rulepacks");
-    verb->add_option("--packs", options->packs, "Folder of rulepacks")->capture_default_str();
+    add_packs(*verb, options->packs);
     return [options] { return run(*options); };
 }
 

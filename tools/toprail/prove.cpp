@@ -104,7 +104,7 @@ int show_cases(const CasesReport& report, const Options& options) {
 
 int run(const Options& options) {
     ProveOptions how = read_proof_options(options);
-    const Shelf shelf = load(options.packs);
+    const Shelf shelf = load({options.packs});
     const Watch watch;
     how.stop = watch.stop();
     how.progress = watch.progress();

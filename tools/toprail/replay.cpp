@@ -24,7 +24,7 @@ namespace {
 
 struct Options {
     std::vector<std::string> files;
-    std::string packs = usual_packs;
+    std::vector<std::string> packs;
     std::string against;
     std::string log;
     std::vector<std::string> signed_by;
@@ -223,7 +223,8 @@ int run(const Options& options) {
     for (const std::string& file : options.signed_by) {
         keys.insert(read_public_key(file));
     }
-    const ReceiptMaker maker(load(options.against.empty() ? options.packs : options.against));
+    const ReceiptMaker maker(
+        load(options.against.empty() ? options.packs : std::vector{options.against}));
     Replayer replayer(options, maker, std::move(keys));
     bool whole = true;
     for (const std::string& path : options.files) {
@@ -256,7 +257,7 @@ Run add_replay(CLI::App& app) {
     verb->add_option("receipts", options->files,
                      "Files with one receipt a line; - for standard input");
     verb->add_option("--log", options->log, "A receipt log: its chain is checked as well");
-    verb->add_option("--packs", options->packs, "Folder of rulepacks")->capture_default_str();
+    add_packs(*verb, options->packs);
     verb->add_option("--against", options->against,
                      "Folder of other rulepacks: list the conclusions that differ under them");
     verb->add_option(

@@ -140,6 +140,9 @@ struct Step {
     std::string source;
     std::string source_note;
     std::string gist;
+    /// "in force from 2017-01-17", with a last day where there is one; empty without dates of its
+    /// own.
+    std::string in_force;
     /// "tie-off: required", "means: bars positioning", "free-fall: at most 6 ft" ...
     std::string effect;
     std::vector<Reason> because;
@@ -155,6 +158,8 @@ struct PackUsed {
     std::string picked_by;
     std::string picked_date;
     Perhaps counts = Perhaps::yes;
+    /// Who takes over text of this pack; empty when the pack is weighed as its own authority's.
+    std::string adopted_by;
 };
 
 struct QuantityValue {

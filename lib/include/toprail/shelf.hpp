@@ -125,8 +125,12 @@ struct LoadedShelf {
 };
 
 /// Reads every .yaml file below the folder that holds a vocabulary or a rulepack, in the order of
-/// their paths. Files that are neither (facts files) are left out.
+/// their paths. Files that are neither (facts files) are left out, and so is all below a folder
+/// named "templates", unless it is the folder that was asked for.
 LoadedShelf load_shelf(const std::string& folder, const LoadOptions& options = {});
+
+/// The same for several folders, such as the shipped rulepacks and a company's own.
+LoadedShelf load_folders(const std::vector<std::string>& folders, const LoadOptions& options = {});
 
 /// The .yaml files below a folder in the order of their paths; nothing when it cannot be read.
 std::vector<std::string> shelf_files(const std::string& folder);

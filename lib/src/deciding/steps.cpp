@@ -121,6 +121,9 @@ Step tell_step(const Work& work, ProvisionId id) {
     step.source = word(provision.mark);
     step.source_note = provision.source_note;
     step.gist = provision.gist;
+    if (provision.in_force.from || provision.in_force.until) {
+        step.in_force = days_text(provision.in_force);
+    }
     step.effect = effect_text(work, id);
     add_date_reasons(work, id, step);
     const bool dates_decide = work.knowledge.truth(lowered.in_force) == Truth::no;

@@ -74,6 +74,17 @@ std::set<std::string> grounds_of(const Decision& decision) {
     return grounds;
 }
 
+// The packs, apart from `pack` itself, whose text stands in it by adoption.
+std::set<PackId> adopted_into(const Model& model, PackId pack) {
+    std::set<PackId> all;
+    for (const Provision& provision : model.provisions) {
+        if (provision.pack == pack && provision.written_in != pack) {
+            all.insert(provision.written_in);
+        }
+    }
+    return all;
+}
+
 }  // namespace
 
 std::vector<Governing> tell_governing(Work& work) {
@@ -125,7 +136,16 @@ std::vector<PackUsed> tell_packs(Work& work) {
             used.picked_by = picked_by.valid() ? work.model[picked_by].name : "work-date";
             used.picked_date = day ? day->text() : "not known";
             used.counts = perhaps(counts == Truth::yes ? work.governs[id.value] : counts);
-            all.push_back(std::move(used));
+            all.push_back(used);
+            for (const PackId adopted : adopted_into(work.model, edition)) {
+                const Rulepack& text = work.model[adopted];
+                used.authority = text.id;
+                used.title = text.title;
+                used.edition = text.from.text();
+                used.verified_through = text.verified_through ? text.verified_through->text() : "";
+                used.adopted_by = pack.id;
+                all.push_back(used);
+            }
         }
     }
     return all;

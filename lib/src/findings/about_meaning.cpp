@@ -126,6 +126,42 @@ edition: {from: 2024-03-15, verified-through: 2024-12-31, picked-by: work-date}
     duty: tie-off
     calls-for: required
 )"},
+        {"never-governs",
+         "Some rulepack here says which authorities govern, and none of them names this one, so "
+         "its "
+         "demands count in no case, unless a host names it outright. A copied overlay whose id was "
+         "changed in its first line alone does that: governs must name the new id as well.",
+         ExampleOf::rulepack,
+         R"(rulepack: overlays.company-policy-quayside
+provisions:
+  - id: policy-counts
+    cite: House rule 1
+    source: read
+    gist: The policy holds for all our people.
+    governs: overlays.company-policy
+  - id: tie-off-by-policy
+    cite: House rule 2
+    source: read
+    gist: Everyone on a lift is tied off.
+    duty: tie-off
+    calls-for: required
+# and in another file
+rulepack: overlays.company-policy
+)",
+         R"(rulepack: overlays.company-policy-quayside
+provisions:
+  - id: policy-counts
+    cite: House rule 1
+    source: read
+    gist: The policy holds for all our people.
+    governs: overlays.company-policy-quayside
+  - id: tie-off-by-policy
+    cite: House rule 2
+    source: read
+    gist: Everyone on a lift is tied off.
+    duty: tie-off
+    calls-for: required
+)"},
         {"odd-citation",
          "The citation breaks the form that its authority uses, so a reader may not find the "
          "paragraph: a bracket is not closed, the part or section is missing, a day does not "

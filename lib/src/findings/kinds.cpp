@@ -59,6 +59,7 @@ const std::vector<FindingKind>& finding_kinds() {
         {"edition-gap", warning, "no edition of an authority covers some days between two others"},
         {"never-in-force", error, "a provision has no day on which it is in force"},
         {"never-true", warning, "a condition can never be true by its own values"},
+        {"never-governs", warning, "no rulepack says that an authority governs"},
         {"odd-citation", warning, "a citation does not look like those of its authority"},
         {"case-fails", error, "a worked case comes out differently"},
         {"case-rests-elsewhere", warning, "a worked case rests on another rulepack"},

@@ -58,6 +58,7 @@ enum class Kind : std::uint8_t {
     edition_gap,
     never_in_force,
     never_true,
+    never_governs,
     odd_citation,
     case_fails,
     case_rests_elsewhere,

@@ -127,6 +127,9 @@ class BodyWriter {
             return found->second;
         };
         for (const PackUsed& used : decision_.packs) {
+            if (!used.adopted_by.empty()) {
+                continue;  // added below, by what adopts it
+            }
             Json& pack = add(find_pack(used.authority, used.edition), "weighed");
             pack["counts"] = word(used.counts);
             pack["picked-by"] = used.picked_by;

@@ -11,6 +11,9 @@ class Shelf;
 /// never-true: conditions, and parts of them, that no case makes true.
 void report_never_true(const ShelfData& data, Findings& findings);
 
+/// never-governs: authorities that count in no case.
+void report_never_governs(const Model& model, Findings& findings);
+
 /// odd-citation: citations that break the form of their authority.
 void report_odd_citations(const Model& model, Findings& findings);
 

@@ -9,6 +9,7 @@ std::vector<Finding> lint_shelf(const Shelf& shelf) {
     const ShelfData& data = shelf.data();
     report_unused(data.model, data.graph, findings);
     report_never_true(data, findings);
+    report_never_governs(data.model, findings);
     report_odd_citations(data.model, findings);
     report_yaml_traps(data.model, findings);
     report_worked_cases(shelf, findings);

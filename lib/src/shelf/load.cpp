@@ -1,5 +1,5 @@
-// Entry points: load_shelf, build_shelf. From texts to a program: reading, rulepack, graph,
-// program.
+// Entry points: load_shelf, load_folders, build_shelf. From texts to a program: reading, rulepack,
+// graph, program.
 #include "rulepack/read_parts.hpp"
 #include "rulepack/resolve.hpp"
 #include "shelf/build.hpp"
@@ -18,6 +18,9 @@ namespace toprail {
 namespace {
 
 namespace fs = std::filesystem;
+
+// Rulepacks to be copied and filled in. What they say of somebody else must not count.
+constexpr const char* templates_folder = "templates";
 
 bool belongs_on_shelf(const Node& root) {
     return root.is_map() &&
@@ -48,6 +51,9 @@ std::vector<std::string> yaml_files(const std::string& folder, Findings& finding
     std::error_code trouble;
     fs::recursive_directory_iterator it(folder, trouble);
     for (; !trouble && it != fs::recursive_directory_iterator(); it.increment(trouble)) {
+        if (it->is_directory(trouble) && it->path().filename() == templates_folder) {
+            it.disable_recursion_pending();
+        }
         if (it->is_regular_file(trouble) && it->path().extension() == ".yaml") {
             paths.push_back(it->path().generic_string());
         }
@@ -131,23 +137,30 @@ std::vector<std::string> shelf_files(const std::string& folder) {
     return yaml_files(folder, ignored);
 }
 
-LoadedShelf load_shelf(const std::string& folder, const LoadOptions& options) {
+LoadedShelf load_folders(const std::vector<std::string>& folders, const LoadOptions& options) {
     Findings findings;
     std::vector<Parsed> files;
     bool complete = true;
-    for (const std::string& path : yaml_files(folder, findings)) {
-        if (auto bytes = read_file(path, options.limits.bytes)) {
-            complete &= parse(path, std::move(*bytes), false, options, files, findings);
-        } else {
-            complete = false;
-            report_unreadable(path, "the file cannot be read", findings);
+    for (const std::string& folder : folders) {
+        const std::size_t before = files.size();
+        for (const std::string& path : yaml_files(folder, findings)) {
+            if (auto bytes = read_file(path, options.limits.bytes)) {
+                complete &= parse(path, std::move(*bytes), false, options, files, findings);
+            } else {
+                complete = false;
+                report_unreadable(path, "the file cannot be read", findings);
+            }
+        }
+        if (files.size() == before && !findings.any_error()) {
+            report_unreadable(folder, "no rulepack or vocabulary was found below this folder",
+                              findings);
         }
     }
-    if (files.empty() && !findings.any_error()) {
-        report_unreadable(folder, "no rulepack or vocabulary was found below this folder",
-                          findings);
-    }
     return build_shelf(files, findings, options, complete);
+}
+
+LoadedShelf load_shelf(const std::string& folder, const LoadOptions& options) {
+    return load_folders({folder}, options);
 }
 
 LoadedShelf load_shelf(std::vector<SourceText> texts, const LoadOptions& options) {

@@ -344,7 +344,8 @@ class Page {
         open_table("Authorities and editions", {"Authority", "Edition", "Picked by",
                                                 "Compared with its source until", "Counts"});
         for (const PackUsed& pack : decision_.packs) {
-            row({pack.title, pack.edition, pack.picked_by + " " + pack.picked_date,
+            row({pack.title + (pack.adopted_by.empty() ? "" : ", taken over by " + pack.adopted_by),
+                 pack.edition, pack.picked_by + " " + pack.picked_date,
                  pack.verified_through.empty() ? "never" : pack.verified_through,
                  std::string(word(pack.counts))});
         }

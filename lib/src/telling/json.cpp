@@ -91,6 +91,7 @@ void write_step(JsonWriter& json, const Step& step) {
     json.field("source", step.source);
     json.field_if("source-note", step.source_note);
     json.field("gist", step.gist);
+    json.field_if("in-force", step.in_force);
     json.key("because").open_array();
     for (const Reason& reason : step.because) {
         json.open_object().field("says", reason.says).field("truth", reason.truth);
@@ -136,6 +137,7 @@ void write_packs(JsonWriter& json, const std::vector<PackUsed>& packs) {
         json.field("edition", pack.edition).field("verified-through", pack.verified_through);
         json.field("picked-by", pack.picked_by).field("picked-date", pack.picked_date);
         json.field("counts", word(pack.counts));
+        json.field_if("adopted-by", pack.adopted_by);
         json.close_object();
     }
     json.close_array();

@@ -26,6 +26,11 @@ std::string upper(std::string_view word) {
     return text;
 }
 
+bool only_explains(const Governing& one) {
+    return one.standing == "guidance" || one.standing == "interpretation" ||
+           one.standing == "common-practice";
+}
+
 class Teller {
   public:
     Teller(const Decision& decision, Length length) : decision_(decision), length_(length) {}
@@ -44,6 +49,9 @@ class Teller {
             tell_everything();
         }
         tell_governing();
+        if (length_ != Length::answer) {
+            tell_packs();
+        }
         tell_cautions();
         return sheet_.take();
     }
@@ -85,6 +93,12 @@ class Teller {
         }
         text += " [" + step.standing + ", " + step.source + "]";
         sheet_.line(8, text);
+        if (!step.in_force.empty()) {
+            sheet_.line(10, step.in_force);
+        }
+        if (!step.source_note.empty()) {
+            sheet_.line(10, "source: " + step.source_note);
+        }
     }
 
     void tell_grounds(const std::vector<std::string>& provisions) {
@@ -291,9 +305,7 @@ class Teller {
         std::string binding;
         std::string explaining;
         for (const Governing& one : decision_.governing) {
-            const bool explains = one.standing == "guidance" || one.standing == "interpretation" ||
-                                  one.standing == "common-practice";
-            std::string& text = explains ? explaining : binding;
+            std::string& text = only_explains(one) ? explaining : binding;
             text += (text.empty() ? "" : ", ") + one.authority;
             if (one.governs == Perhaps::possibly) {
                 text += " (possibly; settle " + joined(one.settled_by) + ")";
@@ -302,6 +314,27 @@ class Teller {
         sheet_.entry("governed by", binding.empty() ? "no authority on the shelf" : binding);
         if (!explaining.empty()) {
             sheet_.entry("explained by", explaining);
+        }
+    }
+
+    // Which text was weighed, and up to when it was compared with its source; packs that only
+    // explain come with "everything".
+    void tell_packs() {
+        std::map<std::string, std::vector<std::string>> by_dates;
+        for (const PackUsed& pack : decision_.packs) {
+            const auto one = std::find_if(
+                decision_.governing.begin(), decision_.governing.end(),
+                [&pack](const Governing& each) { return each.authority == pack.authority; });
+            if (length_ == Length::everything || one == decision_.governing.end() ||
+                !only_explains(*one)) {
+                by_dates["edition of " + pack.edition + ", compared with its source up to " +
+                         (pack.verified_through.empty() ? "no day" : pack.verified_through)]
+                    .push_back(pack.authority);
+            }
+        }
+        for (const auto& [dates, named] : by_dates) {
+            std::set<std::string> once(named.begin(), named.end());
+            sheet_.entry("text weighed", joined({once.begin(), once.end()}) + ": " + dates);
         }
     }
 
