@@ -14,15 +14,59 @@ std::string joined(const std::vector<std::string>& words) {
     return text.empty() ? "nothing" : text;
 }
 
+// Whether an exception covers a demand of the duty: it is live, and so is a provision it relaxes.
+Truth covers(Work& work, const LoweredDuty& lowered, ProvisionId exception) {
+    const Truth live = work.knowledge.truth(work.program.provisions[exception.value].live);
+    if (live == Truth::no) {
+        return Truth::no;
+    }
+    Truth any = Truth::no;
+    for (const ProvisionId relaxed : work.model[exception].effect.relaxed) {
+        const auto& bearing = lowered.provisions;
+        if (std::find(bearing.begin(), bearing.end(), relaxed) != bearing.end()) {
+            const Truth demand = work.knowledge.truth(work.program.provisions[relaxed.value].live);
+            any = demand == Truth::yes || any == Truth::no ? demand : any;
+        }
+    }
+    return any == Truth::yes ? live : any;
+}
+
+// Every exception that covers the duty has to be met on its own terms, one that may come to cover
+// it included.
+Truth exceptions_met(Work& work, const LoweredDuty& lowered) {
+    bool one_covers = false;
+    bool all_met = true;
+    for (const ProvisionId id : lowered.provisions) {
+        if (work.model[id].effect.kind != EffectKind::exception || !work.may_govern(id)) {
+            continue;
+        }
+        const Truth covering = covers(work, lowered, id);
+        if (covering == Truth::no) {
+            continue;
+        }
+        const auto& terms = work.program.terms_met_by[id.value];
+        const Truth met = terms ? work.knowledge.truth(terms->node) : Truth::open;
+        if (covering == Truth::yes && met == Truth::no) {
+            return Truth::no;
+        }
+        one_covers = one_covers || covering == Truth::yes;
+        all_met = all_met && met == Truth::yes;
+    }
+    return one_covers && all_met ? Truth::yes : Truth::open;
+}
+
 Fit fit_duty(Work& work, const LoweredDuty& lowered, const DutyDecision& decision) {
     Fit fit;
     fit.about = "duty";
     fit.name = decision.duty;
     fit.provisions = decision.provisions;
     const std::string outcome(word(decision.outcome));
-    if (decision.outcome == Outcome::not_required || decision.outcome == Outcome::not_addressed) {
+    // Undetermined between these two, the duty asks for nothing either way.
+    if (decision.act_as_if == Outcome::not_required ||
+        decision.act_as_if == Outcome::not_addressed) {
         fit.verdict = Verdict::met;
-        fit.reason = outcome;
+        fit.reason =
+            decision.outcome == Outcome::undetermined ? "not required or not addressed" : outcome;
         return fit;
     }
     const Truth done = lowered.met_by ? work.knowledge.truth(lowered.met_by->node) : Truth::open;
@@ -35,15 +79,7 @@ Fit fit_duty(Work& work, const LoweredDuty& lowered, const DutyDecision& decisio
                          ? outcome + "; act as if " + std::string(word(decision.act_as_if))
                          : outcome + ", and the plan does not say whether it is done";
     } else if (decision.outcome == Outcome::required_with_exception) {
-        // Every exception that covers the duty has to be met on its own terms.
-        Truth terms_met = decision.terms.empty() ? Truth::open : Truth::yes;
-        for (const ProvisionId id : lowered.provisions) {
-            const auto& terms = work.program.terms_met_by[id.value];
-            if (decision.terms.contains(work.model.key(id)) && terms_met != Truth::no) {
-                const Truth met = terms ? work.knowledge.truth(terms->node) : Truth::open;
-                terms_met = met == Truth::yes ? terms_met : met;
-            }
-        }
+        const Truth terms_met = exceptions_met(work, lowered);
         if (terms_met == Truth::yes) {
             fit.verdict = Verdict::met;
             fit.reason = "not done, but the terms of the exception are met";

@@ -77,6 +77,44 @@ TEST_CASE("exception: relaxes what it names, on its terms") {
           std::vector<Outcome>{Outcome::required, Outcome::required_with_exception});
 }
 
+TEST_CASE("exception: one that may come to cover the duty keeps the plan open") {
+    const Shelf shelf =
+        small_shelf(requires_tie_off("asks") + relaxes("low", "asks", "", "gate-open") +
+                    relaxes("roof", "asks", "roofed", "means is restraint"));
+    const auto with_roof = [&](std::string_view roofed) {
+        const Decision decision = decided(
+            shelf,
+            {{"tied-off", "no"}, {"gate-open", "yes"}, {"means", "arrest"}, {"roofed", roofed}});
+        return fit_of(decision, "tie-off").verdict;
+    };
+    CHECK(with_roof("no") == Verdict::met);
+    CHECK(with_roof("yes") == Verdict::not_met);
+    CHECK(with_roof("not known") == Verdict::open);
+}
+
+TEST_CASE("exception: one of a demand that falls asks nothing of the plan") {
+    const Shelf shelf = small_shelf(
+        requires_tie_off("asks") + requires_tie_off("asks-too", "mechanism is boom") +
+        relaxes("low", "asks", "", "gate-open") + relaxes("roof", "asks-too", "", "roofed"));
+    const auto on_a = [&](std::string_view mechanism) {
+        const Decision decision = decided(
+            shelf,
+            {{"tied-off", "no"}, {"gate-open", "yes"}, {"roofed", "no"}, {"mechanism", mechanism}});
+        return fit_of(decision, "tie-off").verdict;
+    };
+    CHECK(on_a("mast") == Verdict::met);
+    CHECK(on_a("boom") == Verdict::not_met);
+    CHECK(on_a("not known") == Verdict::open);
+}
+
+TEST_CASE("plan: fits a duty that asks nothing, whichever way it turns out") {
+    const Shelf shelf = small_shelf(frees_tie_off("frees", "roofed"));
+    const Decision decision = decided(shelf, {{"tied-off", "no"}});
+    CHECK(tie_off(decision).outcome == Outcome::undetermined);
+    CHECK(fit_of(decision, "tie-off").verdict == Verdict::met);
+    CHECK(fit_of(decision, "tie-off").reason == "not required or not addressed");
+}
+
 TEST_CASE("exception: of one provision leaves another that requires") {
     const Shelf shelf =
         small_shelf(requires_tie_off("asks") + requires_tie_off("asks-too", "mechanism is boom") +
