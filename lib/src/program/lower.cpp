@@ -255,7 +255,7 @@ class Lowering {
         }
         const NodeId any_over = build_.any(std::move(over));
         const NodeId counts = build_.all({lowered.stands, lowered.governed});
-        lowered.displaced = build_.all({counts, any_over});
+        lowered.displaced = build_.all({lowered.stands, any_over});
         lowered.live = build_.all({counts, build_.negate(any_over)});
     }
 

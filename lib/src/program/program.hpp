@@ -82,7 +82,7 @@ struct LoweredProvision {
     NodeId condition;  // where and guards
     NodeId stands;     // in force and condition
     NodeId governed;   // its authority governs; always, when always weighed
-    NodeId displaced;  // stands, governed, and something live displaces it
+    NodeId displaced;  // stands, and something live displaces it
     NodeId live;       // stands, governed, not displaced
 };
 

@@ -181,6 +181,23 @@ TEST_CASE("displacement: across authorities, and only by one that governs") {
     CHECK(tie_off(decided(shelf, GivenFacts{}, "2024-06-01", one)).outcome == Outcome::required);
 }
 
+TEST_CASE("displacement: of a provision whose authority may yet govern") {
+    const auto governed_if_roofed = [](const std::string& displacing_if) {
+        return shelf_of(
+            {small_vocabulary(), small_pack("provisions:\n" + requires_tie_off("a"), "t.one"),
+             small_pack("provisions:\n" + frees_tie_off("b", displacing_if, "displaces: [t.one/a]"),
+                        "t.two"),
+             small_pack("provisions:\n" + provision("one", "governs: t.one", "roofed") +
+                            provision("two", "governs: t.two"),
+                        "t.governing", "guidance")});
+    };
+    const Decision always = decided(governed_if_roofed(""), GivenFacts{});
+    CHECK(status_of(always, "t.one/a") == Status::displaced);
+    CHECK(tie_off(always).outcome == Outcome::not_required);
+    const Decision otherwise = decided(governed_if_roofed("not roofed"), GivenFacts{});
+    CHECK(status_of(otherwise, "t.one/a") == Status::open);
+}
+
 TEST_CASE("plan: a duty that turns on the plan alone is told by cases") {
     const Shelf shelf = small_shelf(requires_tie_off("asks", "means is arrest") +
                                     frees_tie_off("frees", "means is restraint"));
