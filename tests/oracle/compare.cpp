@@ -83,6 +83,7 @@ class Comparison {
         governing();
         provisions();
         limits();
+        fit();
         return std::move(differences_);
     }
 
@@ -122,6 +123,7 @@ class Comparison {
     void governing();
     void provisions();
     void limits();
+    void fit();
     /// The provision that a key of the decision stands for.
     [[nodiscard]] std::optional<Which> which(const std::string& key) const;
 
@@ -289,6 +291,38 @@ void Comparison::limits() {
     for (const auto& [quantity, at_most] : strictest_wanted) {
         hold(strictest_seen.count({quantity, at_most}) != 0,
              quantity + ": no bound is marked the strictest");
+    }
+}
+
+void Comparison::fit() {
+    std::map<std::string, std::map<std::string, toprail::Verdict>> seen;
+    for (const auto& fit : seen_.fit) {
+        seen[fit.about][fit.name] = fit.verdict;
+        hold(expected_.fit.at(fit.about).count(fit.name) != 0, fit.name + ": a fit of nothing");
+    }
+    for (const auto& [about, answers] : expected_.fit) {
+        if (about == "limit" && curved_) {
+            continue;
+        }
+        for (const auto& [name, expected] : answers) {
+            const auto found = seen[about].find(name);
+            if (found == seen[about].end()) {
+                // What nothing is asked of is not listed, nor, along a curve, what only the oracle
+                // sees come to nothing.
+                hold(curved_ || expected.reachable.count(toprail::Verdict::not_met) == 0,
+                     fmt::format("{} {}: no fit", about, name));
+                continue;
+            }
+            const auto verdict = expected.reachable.size() == 1 ? *expected.reachable.begin()
+                                                                : toprail::Verdict::open;
+            // A quantity may come to one value by two ways of which neither is known to be taken.
+            const auto* limit = about == "limit" ? seen_.limit(name) : nullptr;
+            const bool measured = limit == nullptr || model_.facts.count(name) != 0 ||
+                                  (!limit->value.empty() && limit->value != "not known");
+            const bool exact = expected.plain && measured && !curved_;
+            word_within(exact, fmt::format("{} {} fit", about, name), toprail::word(verdict),
+                        toprail::word(found->second), "open");
+        }
     }
 }
 

@@ -1,4 +1,4 @@
-// Entry points: holds, measure, decide_filling.
+// Entry point: decide_filling.
 
 #include "oracle/filling.hpp"
 
@@ -7,73 +7,9 @@
 namespace oracle {
 
 using toprail::Outcome;
-using toprail::Verb;
+using toprail::Verdict;
 
 namespace {
-
-using Kind = Expression::Kind;
-
-std::optional<Measure> value_of_name(const Model& model, const Scope& scope,
-                                     const std::string& name, const Filling& filling) {
-    if (const auto* pieces = pieces_of(model, scope, name)) {
-        for (const auto& piece : *pieces) {
-            if (!piece.where || holds(model, scope, *piece.where, filling)) {
-                return measure(model, scope, piece.equals, filling);
-            }
-        }
-        return std::nullopt;
-    }
-    const auto& number = filling.of(name).number;
-    return number ? std::optional(Measure{*number}) : std::nullopt;
-}
-
-bool true_of_order(Verb verb, int order) {
-    switch (verb) {
-    case Verb::more_than:
-    case Verb::after:
-        return order > 0;
-    case Verb::at_least:
-    case Verb::on_or_after:
-        return order >= 0;
-    case Verb::at_most:
-    case Verb::on_or_before:
-        return order <= 0;
-    case Verb::less_than:
-    case Verb::before:
-        return order < 0;
-    default:
-        return order == 0;
-    }
-}
-
-bool sentence_holds(const Model& model, const Scope& scope, const Condition& sentence,
-                    const Filling& filling) {
-    if (sentence.verb == Verb::holds) {
-        for (const Scope* place : {&scope, &model.shared}) {
-            const auto named = place->conditions.find(sentence.subject);
-            if (named != place->conditions.end()) {
-                return holds(model, *place, named->second, filling);
-            }
-        }
-        return filling.of(sentence.subject).word == "yes";
-    }
-    if (sentence.bound) {
-        const auto left = value_of_name(model, scope, sentence.subject, filling);
-        const auto right = measure(model, scope, *sentence.bound, filling);
-        return left && right && true_of_order(sentence.verb, compare(*left, *right));
-    }
-    const Value& value = filling.of(sentence.subject);
-    if (!value.applies()) {
-        return false;
-    }
-    if (sentence.day) {
-        const int order = *value.day < *sentence.day ? -1 : (*value.day == *sentence.day ? 0 : 1);
-        return true_of_order(sentence.verb, order);
-    }
-    const bool listed = std::find(sentence.values.begin(), sentence.values.end(), *value.word) !=
-                        sentence.values.end();
-    return listed == (sentence.verb == Verb::is || sentence.verb == Verb::is_one_of);
-}
 
 /// The day that picks; empty when the fact does not apply.
 std::optional<Date> picking_day(const Period& period, const Filling& filling) {
@@ -88,7 +24,6 @@ bool within(const Period& period, const Filling& filling) {
 
 struct Weighed {
     const Provision* provision;
-    Which which;
     bool stands = false;
     bool counts = false;  // its authority governs, or it says who does
     bool displaced = false;
@@ -115,6 +50,8 @@ class Deciding {
     bool is_displaced(const Weighed& target) const;
     [[nodiscard]] bool relaxed(const Weighed& requiring) const;
     void decide_duty(const std::string& duty);
+    [[nodiscard]] toprail::Verdict terms(const std::string& duty) const;
+    void hold_plan();
     void decide_choice(const std::string& choice, std::set<std::string> left);
 
     const Model& model_;
@@ -140,14 +77,12 @@ void Deciding::pick_editions() {
         if (chosen == nullptr || (chosen->period.until && *chosen->period.until < *day)) {
             continue;
         }
-        outcomes_.editions.insert({authority, chosen->period.from->text()});
         for (const Provision& provision : chosen->provisions) {
             bool stands = !provision.in_force || within(*provision.in_force, filling_);
             for (const auto& [scope, condition] : provision.where) {
                 stands = stands && holds(model_, *scope, condition, filling_);
             }
-            weighed_.push_back(
-                {&provision, {authority, provision.id, chosen->period.from->text()}, stands});
+            weighed_.push_back({&provision, stands});
         }
     }
 }
@@ -180,7 +115,7 @@ void Deciding::find_governing() {
     }
     for (Weighed& weighed : weighed_) {
         weighed.counts = weighed.provision->effect == Provision::Effect::governs ||
-                         outcomes_.governing.count(weighed.which.authority) != 0;
+                         outcomes_.governing.count(weighed.provision->which.authority) != 0;
     }
 }
 
@@ -200,10 +135,10 @@ void Deciding::displace() {
     for (Weighed& weighed : weighed_) {
         weighed.displaced = weighed.stands && is_displaced(weighed);
         if (weighed.stands) {
-            outcomes_.standing.insert(weighed.which);
+            outcomes_.standing.insert(weighed.provision);
         }
         if (weighed.displaced) {
-            outcomes_.displaced.insert(weighed.which);
+            outcomes_.displaced.insert(weighed.provision);
         }
     }
 }
@@ -226,7 +161,7 @@ void Deciding::decide_duty(const std::string& duty) {
         bool required = false;
         bool not_required = false;
         for (const Weighed& weighed : weighed_) {
-            if (weighed.which.authority != authority || !effective(weighed) ||
+            if (weighed.provision->which.authority != authority || !effective(weighed) ||
                 weighed.provision->effect != Provision::Effect::duty ||
                 weighed.provision->about != duty) {
                 continue;
@@ -269,6 +204,48 @@ void Deciding::decide_choice(const std::string& choice, std::set<std::string> le
     outcomes_.admissible[choice] = std::move(left);
 }
 
+Verdict Deciding::terms(const std::string& duty) const {
+    Verdict verdict = Verdict::met;
+    for (const Weighed& exception : weighed_) {
+        if (!effective(exception)) {
+            continue;
+        }
+        const auto& relaxes = exception.provision->relaxes;
+        const bool covers =
+            std::any_of(weighed_.begin(), weighed_.end(), [&](const Weighed& other) {
+                return effective(other) && other.provision->required &&
+                       other.provision->about == duty &&
+                       std::count(relaxes.begin(), relaxes.end(), other.provision->key) != 0;
+            });
+        if (!covers) {
+            continue;
+        }
+        const auto& shows = exception.provision->terms_met_by;
+        if (shows && !holds(model_, *exception.provision->scope, *shows, filling_)) {
+            return Verdict::not_met;
+        }
+        verdict = shows ? verdict : Verdict::open;
+    }
+    return verdict;
+}
+
+void Deciding::hold_plan() {
+    for (const std::string& duty : model_.duties) {
+        DutyFit fit;
+        const auto met_by = model_.met_by.find(duty);
+        if (met_by != model_.met_by.end()) {
+            fit.done = holds(model_, model_.shared, met_by->second, filling_) ? Verdict::met
+                                                                              : Verdict::not_met;
+        }
+        fit.terms = terms(duty);
+        outcomes_.fit[duty] = fit;
+    }
+    for (const auto& [quantity, scope] : model_.limited) {
+        outcomes_.measured[quantity] =
+            measure(model_, *scope, {Expression::Kind::name, 0, quantity, {}}, filling_);
+    }
+}
+
 Outcomes Deciding::run() {
     pick_editions();
     find_governing();
@@ -283,10 +260,11 @@ Outcomes Deciding::run() {
     for (const auto& [choice, values] : model_.choices) {
         decide_choice(choice, {values.begin(), values.end()});
     }
+    hold_plan();
     for (const Weighed& weighed : weighed_) {
         const Provision& provision = *weighed.provision;
         if (effective(weighed) && provision.effect == Provision::Effect::limit) {
-            outcomes_.limits[provision.about][weighed.which] = {
+            outcomes_.limits[provision.about][&provision] = {
                 provision.at_most, measure(model_, *provision.scope, *provision.bound, filling_)};
         }
     }
@@ -294,81 +272,6 @@ Outcomes Deciding::run() {
 }
 
 }  // namespace
-
-int compare(const Measure& a, const Measure& b) {
-    if (a.root == b.root) {
-        return a.number < b.number ? -1 : (a.number == b.number ? 0 : 1);
-    }
-    if (b.root) {
-        return -compare(b, a);
-    }
-    // sqrt(a) against b: a root is never negative, and squaring keeps the order of the rest.
-    return b.number < 0 ? 1 : compare({a.number}, {b.number * b.number});
-}
-
-std::optional<Measure> measure(const Model& model, const Scope& scope, const Expression& expression,
-                               const Filling& filling) {
-    if (expression.kind == Kind::figure) {
-        return Measure{expression.figure};
-    }
-    if (expression.kind == Kind::name) {
-        return value_of_name(model, scope, expression.name, filling);
-    }
-    std::vector<Number> parts;
-    for (const Expression& part : expression.parts) {
-        const auto value = measure(model, scope, part, filling);
-        if (!value) {
-            return std::nullopt;
-        }
-        if (value->root) {
-            throw Unusable("a root inside a formula");
-        }
-        parts.push_back(value->number);
-    }
-    switch (expression.kind) {
-    case Kind::add:
-        return Measure{parts.at(0) + parts.at(1)};
-    case Kind::subtract:
-        return Measure{parts.at(0) - parts.at(1)};
-    case Kind::multiply:
-        return Measure{parts.at(0) * parts.at(1)};
-    case Kind::divide:
-        return parts.at(1) == 0 ? std::nullopt : std::optional(Measure{parts.at(0) / parts.at(1)});
-    case Kind::minimum:
-        return Measure{*std::min_element(parts.begin(), parts.end())};
-    case Kind::maximum:
-        return Measure{*std::max_element(parts.begin(), parts.end())};
-    default:
-        return parts.at(0) < 0 ? std::nullopt : std::optional(Measure{parts.at(0), true});
-    }
-}
-
-const std::vector<Scope::Piece>* pieces_of(const Model& model, const Scope& scope,
-                                           const std::string& name) {
-    for (const Scope* place : {&scope, &model.shared}) {
-        const auto found = place->quantities.find(name);
-        if (found != place->quantities.end()) {
-            return &found->second;
-        }
-    }
-    return nullptr;
-}
-
-bool holds(const Model& model, const Scope& scope, const Condition& condition,
-           const Filling& filling) {
-    if (condition.kind == Condition::Kind::sentence) {
-        return sentence_holds(model, scope, condition, filling) != condition.negated;
-    }
-    const auto true_part = [&](const Condition& part) {
-        return holds(model, scope, part, filling);
-    };
-    const auto& parts = condition.parts;
-    if (condition.kind == Condition::Kind::all_of) {
-        return std::all_of(parts.begin(), parts.end(), true_part);
-    }
-    return std::any_of(parts.begin(), parts.end(), true_part) ==
-           (condition.kind == Condition::Kind::any_of);
-}
 
 Outcomes decide_filling(const Model& model, const Filling& filling,
                         const std::set<std::string>& named) {

@@ -36,6 +36,7 @@ struct Filling {
 struct Measure {
     Number number;
     bool root = false;
+    friend bool operator==(const Measure&, const Measure&) = default;
 };
 
 /// -1, 0 or 1.
@@ -52,18 +53,19 @@ const std::vector<Scope::Piece>* pieces_of(const Model& model, const Scope& scop
 bool holds(const Model& model, const Scope& scope, const Condition& condition,
            const Filling& filling);
 
-/// Whose provision, and from which edition.
-struct Which {
-    std::string authority;
-    std::string id;
-    std::string edition;
-    friend auto operator<=>(const Which&, const Which&) = default;
-};
-
 /// One limit that stands, is not displaced, and whose authority governs.
 struct StandingLimit {
     bool at_most = true;
     std::optional<Measure> bound;
+};
+
+/// What the plan does about one duty, as far as the vocabulary and the packs let it show.
+struct DutyFit {
+    /// Whether the plan shows the duty as met; open when nothing says how it would.
+    toprail::Verdict done = toprail::Verdict::open;
+    /// Whether the terms of every exception that covers a standing demand are met.
+    toprail::Verdict terms = toprail::Verdict::met;
+    friend bool operator==(const DutyFit&, const DutyFit&) = default;
 };
 
 /// What a case without unknown facts comes to.
@@ -74,11 +76,13 @@ struct Outcomes {
     std::map<std::string, toprail::Outcome> duties;
     std::set<std::string> contested;
     std::map<std::string, std::set<std::string>> admissible;
-    std::map<std::string, std::map<Which, StandingLimit>> limits;
+    std::map<std::string, std::map<const Provision*, StandingLimit>> limits;
     /// The conditions of the provision are true and it is in force.
-    std::set<Which> standing;
-    std::set<Which> displaced;
-    std::set<std::pair<std::string, std::string>> editions;
+    std::set<const Provision*> standing;
+    std::set<const Provision*> displaced;
+    std::map<std::string, DutyFit> fit;
+    /// What the limited quantities come to; empty for those that do not apply.
+    std::map<std::string, std::optional<Measure>> measured;
 };
 
 /// `named` are the authorities that the host says govern; empty when the packs decide that.

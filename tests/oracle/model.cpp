@@ -1,64 +1,16 @@
 // Entry point: read_model. Files are taken in three passes: vocabularies, then rulepacks, then
 // adoptions.
 
-#include "oracle/model.hpp"
-
-#include "findings/collector.hpp"
+#include "oracle/model_parts.hpp"
 #include "quantity/unit.hpp"
-#include "reading/formula.hpp"
-#include "reading/tree.hpp"
 
 #include <algorithm>
 
 namespace oracle {
 
 using toprail::Node;
-using toprail::Operation;
-using toprail::Verb;
 
 namespace {
-
-const Node& need(const Node& node, std::string_view key) {
-    const Node* found = node.find(key);
-    if (found == nullptr) {
-        throw Unusable("no " + std::string(key));
-    }
-    return *found;
-}
-
-std::string text_of(const Node& node, std::string_view key) {
-    const Node* found = node.find(key);
-    return found == nullptr ? std::string() : found->text;
-}
-
-std::vector<std::string> texts_of(const Node* node) {
-    std::vector<std::string> texts;
-    if (node != nullptr && node->is_text()) {
-        texts.push_back(node->text);
-    } else if (node != nullptr) {
-        for (const Node& item : node->items) {
-            texts.push_back(item.text);
-        }
-    }
-    return texts;
-}
-
-Date day_of(const std::string& text) {
-    const auto day = Date::parse(text);
-    if (!day) {
-        throw Unusable("no day: " + text);
-    }
-    return *day;
-}
-
-toprail::Dimension dimension_of(const std::string& kind) {
-    static const std::map<std::string, toprail::Dimension> kinds{
-        {"length", toprail::length_dimension}, {"mass", toprail::mass_dimension},
-        {"force", toprail::force_dimension},   {"time", toprail::time_dimension},
-        {"speed", toprail::speed_dimension},   {"angle", toprail::angle_dimension},
-        {"ratio", toprail::plain_number},      {"count", toprail::plain_number}};
-    return kinds.at(kind);
-}
 
 /// An adopted provision speaks of its new neighbours, so this comes after adoption.
 void qualify(Provision& provision, const std::string& authority) {
@@ -84,19 +36,13 @@ class Reader {
     void read_scope(Scope& scope, const Node& root);
     void adopt(Edition& edition, const Node& adoption);
     Provision read_provision(const Scope& scope, const Node& node);
-    Condition read_condition(const Scope& scope, const Node& node);
-    Condition read_sentence(const Scope& scope, const Node& node);
-    Expression read_expression(const Node& node);
-    Expression read_bound(const std::string& text);
-    Expression from_terms(const toprail::Formula& formula, std::size_t at);
-    Period read_period(const Node& node);
-    void mention(const toprail::Figure& figure);
 
     std::vector<std::unique_ptr<toprail::Source>> sources_;
     std::vector<Node> roots_;
     std::map<const Edition*, const Node*> root_of_;
     toprail::Findings findings_;
     std::unique_ptr<Model> model_ = std::make_unique<Model>();
+    PartReader parts_{*model_, findings_};
 };
 
 Reader::Reader(const std::vector<toprail::SourceText>& texts) {
@@ -108,10 +54,6 @@ Reader::Reader(const std::vector<toprail::SourceText>& texts) {
         }
         roots_.push_back(std::move(*root));
     }
-}
-
-void Reader::mention(const toprail::Figure& figure) {
-    model_->figures.emplace_back(figure.dimension, figure.base);
 }
 
 void Reader::read_fact(const std::string& name, const Node& node, bool choice) {
@@ -154,6 +96,9 @@ void Reader::read_vocabulary(const Node& root) {
     if (const Node* duties = root.find("duties")) {
         for (const auto& entry : duties->entries) {
             model_->duties.push_back(entry.key);
+            if (const Node* met_by = entry.value.find("met-by")) {
+                model_->met_by[entry.key] = parts_.condition(model_->shared, *met_by);
+            }
         }
     }
 }
@@ -168,140 +113,19 @@ void Reader::read_scope(Scope& scope, const Node& root) {
                     const Node* where = item.find("where");
                     pieces.push_back({where == nullptr
                                           ? std::nullopt
-                                          : std::optional(read_condition(scope, *where)),
-                                      read_expression(need(item, "equals"))});
+                                          : std::optional(parts_.condition(scope, *where)),
+                                      parts_.expression(need(item, "equals"))});
                 }
             } else {
-                pieces.push_back({std::nullopt, read_expression(need(entry.value, "equals"))});
+                pieces.push_back({std::nullopt, parts_.expression(need(entry.value, "equals"))});
             }
         }
     }
     if (const Node* conditions = root.find("conditions")) {
         for (const auto& entry : conditions->entries) {
-            scope.conditions[entry.key] = read_condition(scope, entry.value);
+            scope.conditions[entry.key] = parts_.condition(scope, entry.value);
         }
     }
-}
-
-Expression Reader::from_terms(const toprail::Formula& formula, std::size_t at) {
-    static const std::map<Operation, Expression::Kind> kinds{
-        {Operation::figure, Expression::Kind::figure},
-        {Operation::name, Expression::Kind::name},
-        {Operation::add, Expression::Kind::add},
-        {Operation::subtract, Expression::Kind::subtract},
-        {Operation::multiply, Expression::Kind::multiply},
-        {Operation::divide, Expression::Kind::divide},
-        {Operation::minimum, Expression::Kind::minimum},
-        {Operation::maximum, Expression::Kind::maximum},
-        {Operation::root, Expression::Kind::root}};
-    const auto& term = formula.terms[at];
-    Expression expression;
-    expression.kind = kinds.at(term.operation);
-    expression.name = term.name;
-    if (term.operation == Operation::figure) {
-        mention(term.figure);
-        expression.figure = term.figure.base;
-    }
-    for (const std::size_t part : term.parts) {
-        expression.parts.push_back(from_terms(formula, part));
-    }
-    return expression;
-}
-
-Expression Reader::read_expression(const Node& node) {
-    const auto formula = toprail::read_formula(node, findings_);
-    if (!formula) {
-        throw Unusable("no formula: " + node.text);
-    }
-    return from_terms(*formula, formula->terms.size() - 1);
-}
-
-Expression Reader::read_bound(const std::string& text) {
-    Expression expression;
-    if (toprail::is_name(text)) {
-        expression.kind = Expression::Kind::name;
-        expression.name = text;
-        return expression;
-    }
-    const auto reading = toprail::read_figure(text);
-    if (!reading.figure) {
-        throw Unusable("no figure: " + text);
-    }
-    mention(*reading.figure);
-    expression.figure = reading.figure->base;
-    return expression;
-}
-
-Condition Reader::read_sentence(const Scope& scope, const Node& node) {
-    const auto sentence = toprail::read_sentence(node, findings_);
-    if (!sentence) {
-        throw Unusable("no sentence: " + node.text);
-    }
-    Condition condition;
-    condition.verb = sentence->verb;
-    condition.negated = sentence->negated;
-    condition.subject = sentence->subject.text;
-    switch (sentence->verb) {
-    case Verb::holds:
-        break;
-    case Verb::is:
-    case Verb::is_not:
-    case Verb::is_one_of:
-    case Verb::is_not_one_of:
-        for (const auto& object : sentence->objects) {
-            condition.values.push_back(object.text);
-        }
-        break;
-    case Verb::more_than:
-    case Verb::at_least:
-    case Verb::at_most:
-    case Verb::less_than:
-    case Verb::exactly:
-        condition.bound = read_bound(sentence->objects.at(0).text);
-        model_->comparisons.push_back({&scope, condition.subject, *condition.bound});
-        break;
-    default:
-        condition.day = day_of(sentence->objects.at(0).text);
-        model_->days.insert(*condition.day);
-    }
-    return condition;
-}
-
-Condition Reader::read_condition(const Scope& scope, const Node& node) {
-    if (node.is_text()) {
-        return read_sentence(scope, node);
-    }
-    if (const Node* is = node.find("is")) {
-        return read_sentence(scope, *is);
-    }
-    Condition condition;
-    const Node* list = nullptr;
-    if ((list = node.find("all-of")) != nullptr) {
-        condition.kind = Condition::Kind::all_of;
-    } else if ((list = node.find("any-of")) != nullptr) {
-        condition.kind = Condition::Kind::any_of;
-    } else {
-        list = &need(node, "none-of");
-        condition.kind = Condition::Kind::none_of;
-    }
-    for (const Node& item : list->items) {
-        condition.parts.push_back(read_condition(scope, item));
-    }
-    return condition;
-}
-
-Period Reader::read_period(const Node& node) {
-    Period period;
-    for (const auto& [key, end] : {std::pair{"from", &period.from}, {"until", &period.until}}) {
-        if (node.find(key) != nullptr) {
-            *end = day_of(text_of(node, key));
-            model_->days.insert(**end);
-        }
-    }
-    if (node.find("picked-by") != nullptr) {
-        period.picked_by = text_of(node, "picked-by");
-    }
-    return period;
 }
 
 Provision Reader::read_provision(const Scope& scope, const Node& node) {
@@ -310,10 +134,10 @@ Provision Reader::read_provision(const Scope& scope, const Node& node) {
     provision.scope = &scope;
     provision.displaces = texts_of(node.find("displaces"));
     if (const Node* where = node.find("where")) {
-        provision.where.emplace_back(&scope, read_condition(scope, *where));
+        provision.where.emplace_back(&scope, parts_.condition(scope, *where));
     }
     if (const Node* in_force = node.find("in-force")) {
-        provision.in_force = read_period(*in_force);
+        provision.in_force = parts_.period(*in_force);
     }
     using Effect = Provision::Effect;
     if (node.find("duty") != nullptr) {
@@ -323,6 +147,9 @@ Provision Reader::read_provision(const Scope& scope, const Node& node) {
     } else if (node.find("relaxes") != nullptr) {
         provision.effect = Effect::exception;
         provision.relaxes = texts_of(node.find("relaxes"));
+        if (const Node* terms = node.find("terms-met-by")) {
+            provision.terms_met_by = parts_.condition(scope, *terms);
+        }
     } else if (node.find("choice") != nullptr) {
         const Node* admits = node.find("admits");
         provision.effect = admits != nullptr ? Effect::admits : Effect::bars;
@@ -332,7 +159,7 @@ Provision Reader::read_provision(const Scope& scope, const Node& node) {
         provision.effect = Effect::limit;
         provision.about = text_of(node, "limit");
         provision.at_most = node.find("at-most") != nullptr;
-        provision.bound = read_bound(need(node, provision.at_most ? "at-most" : "at-least").text);
+        provision.bound = parts_.bound(need(node, provision.at_most ? "at-most" : "at-least").text);
     } else if (node.find("governs") != nullptr) {
         provision.effect = Effect::governs;
         provision.about = text_of(node, "governs");
@@ -343,7 +170,7 @@ Provision Reader::read_provision(const Scope& scope, const Node& node) {
 void Reader::read_pack(const Node& root) {
     auto edition = std::make_unique<Edition>();
     edition->authority = need(root, "rulepack").text;
-    edition->period = read_period(need(root, "edition"));
+    edition->period = parts_.period(need(root, "edition"));
     read_scope(edition->scope, root);
     if (const Node* provisions = root.find("provisions")) {
         for (const Node& item : provisions->items) {
@@ -362,7 +189,7 @@ void Reader::adopt(Edition& edition, const Node& adoption) {
             continue;
         }
         if (const Node* where = adoption.find("where")) {
-            provision.where.emplace_back(&edition.scope, read_condition(edition.scope, *where));
+            provision.where.emplace_back(&edition.scope, parts_.condition(edition.scope, *where));
         }
         edition.provisions.push_back(std::move(provision));
     }
@@ -404,6 +231,10 @@ std::unique_ptr<Model> Reader::read() {
         for (auto& edition : editions) {
             for (Provision& provision : edition->provisions) {
                 qualify(provision, authority);
+                provision.which = {authority, provision.id, edition->period.from->text()};
+                if (provision.effect == Provision::Effect::limit) {
+                    model_->limited[provision.about] = provision.scope;
+                }
             }
         }
     }

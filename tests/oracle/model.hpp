@@ -9,6 +9,7 @@
 #include "toprail/date.hpp"
 #include "toprail/shelf.hpp"
 
+#include <compare>
 #include <map>
 #include <memory>
 #include <optional>
@@ -79,11 +80,20 @@ struct Period {
     std::string picked_by = "work-date";
 };
 
+/// Whose provision, and from which edition.
+struct Which {
+    std::string authority;
+    std::string id;
+    std::string edition;
+    friend auto operator<=>(const Which&, const Which&) = default;
+};
+
 struct Provision {
     enum class Effect { duty, exception, admits, bars, limit, remark, governs };
     std::string id;
     /// "authority/id"; so are the references to others below.
     std::string key;
+    Which which;
     Effect effect = Effect::remark;
     /// Duty, choice, quantity or authority.
     std::string about;
@@ -91,6 +101,8 @@ struct Provision {
     std::vector<std::string> values;
     std::vector<std::string> relaxes;
     std::vector<std::string> displaces;
+    /// How the plan shows that the terms of an exception are met.
+    std::optional<Condition> terms_met_by;
     bool at_most = true;
     std::optional<Expression> bound;
     std::optional<Period> in_force;
@@ -109,8 +121,12 @@ struct Edition {
 struct Model {
     std::map<std::string, Fact> facts;
     std::vector<std::string> duties;
+    /// How the plan shows that a duty is met.
+    std::map<std::string, Condition> met_by;
     std::map<std::string, std::vector<std::string>> choices;
     Scope shared;
+    /// The quantities that some limit bounds, and the scope in which they are read.
+    std::map<std::string, const Scope*> limited;
     /// By authority, in the order of their first days.
     std::map<std::string, std::vector<std::unique_ptr<Edition>>> authorities;
     /// Every figure and day that any text mentions in a condition, a formula, a bound or a period.

@@ -12,6 +12,7 @@
 
 #include <map>
 #include <memory>
+#include <optional>
 #include <set>
 #include <string>
 #include <utility>
@@ -37,6 +38,7 @@ struct ChoiceAnswer {
 };
 
 struct LimitAnswer {
+    const Provision* provision = nullptr;
     Status status = Status::open;
     bool at_most = true;
     /// Among the bounds that stand in every filling; compared only when every bound has a known
@@ -50,6 +52,14 @@ struct GoverningAnswer {
     std::set<std::string> settled_by;
 };
 
+/// What the fillings make of the plan for one duty, choice or limit; nothing is reachable where a
+/// limited quantity never applies. Unless it is plain, the answer may stay open: the demand and the
+/// plan then hang together by facts that are not known, or the packs do not say how to tell.
+struct FitAnswer {
+    std::set<toprail::Verdict> reachable;
+    bool plain = true;
+};
+
 struct Answer {
     /// Some filling leads before the first edition of a governing authority; all of them do.
     bool some_before_first_edition = false;
@@ -59,6 +69,8 @@ struct Answer {
     std::map<std::string, std::map<Which, LimitAnswer>> limits;
     std::map<std::string, GoverningAnswer> governing;
     std::map<Which, Status> provisions;
+    /// By "duty", "choice" and "limit", and by name.
+    std::map<std::string, std::map<std::string, FitAnswer>> fit;
     /// The fillings that were decided.
     std::size_t fillings = 0;
 };
@@ -81,7 +93,7 @@ class Oracle {
     std::unique_ptr<Model> model_;
 };
 
-/// A value as a person would give it, for a fact of that type.
-std::string text_of(const Fact& fact, const Value& value);
+/// A value as a person would give it, for a fact of that type; empty when no decimal says it.
+std::optional<std::string> exact_text_of(const Fact& fact, const Value& value);
 
 }  // namespace oracle

@@ -9,6 +9,10 @@ std::uint64_t first_seed() {
     return seed == nullptr ? 1 : std::strtoull(seed, nullptr, 10);
 }
 
+bool long_run() {
+    return std::getenv("TOPRAIL_LONG_RUN") != nullptr;
+}
+
 bool has_trouble(const toprail::LoadedShelf& loaded) {
     for (const auto& finding : loaded.findings) {
         if (finding.severity == toprail::Severity::error) {

@@ -14,6 +14,9 @@ namespace oracle {
 /// TOPRAIL_SEED, or a fixed number: nothing in the suite depends on the time.
 std::uint64_t first_seed();
 
+/// Whether TOPRAIL_LONG_RUN asks for more than the usual run.
+bool long_run();
+
 /// True, and logged to RapidCheck, when the shelf has findings that are errors.
 bool has_trouble(const toprail::LoadedShelf& loaded);
 

@@ -27,11 +27,19 @@ struct World {
     std::vector<Tape> cases;
 };
 
+rc::Gen<std::vector<Tape>> lists_of_tapes(int count, int length);
+
 /// Worlds with at most that many cases each.
 rc::Gen<World> worlds(int cases);
 
 /// The texts of the vocabulary and the rulepacks of a world.
 std::vector<toprail::SourceText> texts_of(const World& world);
+
+/// The same, and a pack of one more authority made from the tapes. It only requires, limits and
+/// bars; where packs say who governs, it says that it does.
+inline constexpr const char* overlay_authority = "o.overlay";
+std::vector<toprail::SourceText> texts_with_overlay(const World& world,
+                                                    const std::vector<Tape>& provisions);
 
 struct TestCase {
     toprail::Facts facts;
