@@ -24,7 +24,7 @@ KEYED = {"barred", "open", "terms", "salts", "duties", "choices", "limits", "fac
 # What a decision leaves out where there is nothing to say.
 OPTIONAL_IN_DECISION = {
     "adopted-by", "also-cite", "ask-next", "conditional", "contested", "displaced-by", "from", "if",
-    "source-note", "terms", "value",
+    "in-force", "source-note", "terms", "value",
 }
 
 
