@@ -163,7 +163,14 @@ class Page {
             if (!reasons.empty()) {
                 raw("<br>").text(reasons);
             }
-            raw("<br><cite class=\"cite\">").text(source_text(*found)).raw("</cite></li>\n");
+            raw("<br><cite class=\"cite\">").text(source_text(*found)).raw("</cite>");
+            if (!found->in_force.empty()) {
+                raw("<br>").text(found->in_force);
+            }
+            if (!found->source_note.empty()) {
+                raw("<br>source: ").text(found->source_note);
+            }
+            raw("</li>\n");
         }
         raw("</ul>\n");
     }
