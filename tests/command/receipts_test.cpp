@@ -1,5 +1,6 @@
 // Receipts as people handle them: kept by decide, replayed, redacted, signed.
 #include <doctest/doctest.h>
+#include <nlohmann/json.hpp>
 #include <sys/wait.h>
 
 #include <cstdlib>
@@ -7,6 +8,7 @@
 #include <fstream>
 #include <sstream>
 #include <string>
+#include <vector>
 
 namespace {
 
@@ -89,7 +91,7 @@ TEST_CASE("command: replay tells altered from unreadable") {
     desk.write("altered", text);
     CHECK(desk.replay(desk.file("altered")) == 1);
     CHECK(desk.says("altered:1: altered"));
-    CHECK(desk.says("3 receipts: 2 identical, 1 differs"));
+    CHECK(desk.says("\n1 ALTERED; 2 other receipts: 2 identical\n"));
     desk.write("odd", desk.read("all") + "not a receipt\n");
     CHECK(desk.replay(desk.file("odd")) == 2);
     CHECK(desk.says("odd:4: unreadable"));
@@ -109,7 +111,11 @@ TEST_CASE("command: replay against other packs names what differs and the provis
     desk.write("packs/base.yaml", text);
     CHECK(desk.run("replay --against " + desk.file("packs") + " " + desk.file("all")) == 1);
     CHECK(desk.says("duty spotter\n    was: required\n    now: not addressed"));
-    CHECK(desk.says("yard.base/watch (Base 2) no longer counts"));
+    CHECK(desk.says("by yard.base/watch (Base 2) was changed and fell away\n"
+                    "      then: stands: spotter: required; the height is more than 30 ft "
+                    "(height: 31 ft) [true]; Somebody watches.\n"
+                    "      now: falls: spotter: required; the height is more than 50 ft "
+                    "(height: 31 ft) [false]; Somebody watches.\n"));
     CHECK(desk.says("3 receipts: 2 with the same conclusions, 1 differs"));
 }
 
@@ -123,9 +129,46 @@ TEST_CASE("command: a receipt log is kept, replayed and checked") {
     desk.write("log", text);
     CHECK(desk.replay("--log " + desk.file("log")) == 1);
     CHECK(desk.says("entries were removed, added or reordered"));
+    CHECK(desk.says("\n1 OUT OF PLACE in the log; 2 receipts: 2 identical\n"));
     // Where the log cannot be kept, no answer is shown.
     CHECK(desk.decide("--log " + desk.file("none/log")) == 2);
     CHECK_FALSE(desk.says("tie-off"));
+}
+
+TEST_CASE("command: an altered entry of a log is counted apart, before what is identical") {
+    Desk desk;
+    desk.decide("--log " + desk.file("log"));
+    std::string text = desk.read("log");
+    text[text.find("14.50")] = '9';
+    desk.write("log", text);
+    CHECK(desk.replay("--log " + desk.file("log")) == 1);
+    CHECK(desk.says("log:1: the entry was altered"));
+    CHECK(desk.says("\n1 ALTERED; 2 other receipts: 2 identical\n"));
+}
+
+TEST_CASE("command: replay as JSON gives an object for each receipt, and a summary") {
+    Desk desk;
+    desk.decide("--receipt " + desk.file("all"));
+    std::string text = desk.read("all");
+    text[text.find("14.50")] = '9';
+    desk.write("odd", text + "not a receipt\n");
+    CHECK(desk.replay("--format json " + desk.file("odd")) == 2);
+    std::vector<nlohmann::json> lines;
+    std::istringstream stream(desk.said);
+    for (std::string line; std::getline(stream, line);) {
+        lines.push_back(nlohmann::json::parse(line));
+    }
+    REQUIRE(lines.size() == 5);
+    CHECK(lines[0]["verdict"] == "altered");
+    CHECK(lines[1]["verdict"] == "identical");
+    CHECK(lines[1]["differences"].empty());
+    CHECK(lines[3]["verdict"] == "unreadable");
+    const nlohmann::json summary = {{"altered", 1}, {"out-of-place", 0}, {"receipts", 3},
+                                    {"same", 2},    {"differ", 0},       {"unreadable", 1}};
+    CHECK(lines[4] == nlohmann::json{{"summary", summary}});
+    desk.decide("--log " + desk.file("log"));
+    CHECK(desk.replay("--format json --log " + desk.file("log")) == 0);
+    CHECK(desk.says("\"entries\":3,\"number\":3"));
 }
 
 TEST_CASE("command: a fact is redacted and the rest verifies") {

@@ -1,7 +1,7 @@
 #!/usr/bin/env python3
-"""Runs the command lines of rulepacks/TUTORIAL.md and holds what they print against the page.
+"""Runs the command lines of a page and holds what they print against it.
 
-    run.py BUILT-COMMAND
+    run.py BUILT-COMMAND PAGE
 
 Every block marked `sh` is run by bash, in one folder that starts out with a copy of the rulepacks.
 A block marked `text` right after it is what it must print: the same lines in that order, between
@@ -39,7 +39,7 @@ def missing_line(expected, printed):
 
 def main():
     command = pathlib.Path(sys.argv[1]).resolve()
-    blocks = BLOCK.findall((ROOT / "rulepacks" / "TUTORIAL.md").read_text())
+    blocks = BLOCK.findall(pathlib.Path(sys.argv[2]).read_text())
     checked = 0
     with tempfile.TemporaryDirectory() as folder:
         work = pathlib.Path(folder)
@@ -67,7 +67,7 @@ def main():
                 checked += 1
     if checked == 0:
         sys.exit("the page shows nothing that could be checked")
-    print(f"{checked} blocks of the tutorial print what the page shows")
+    print(f"{checked} blocks print what the page shows")
 
 
 if __name__ == "__main__":

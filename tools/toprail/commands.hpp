@@ -5,6 +5,7 @@
 
 #include <CLI/CLI.hpp>
 
+#include <fstream>
 #include <functional>
 #include <string>
 #include <vector>
@@ -43,6 +44,9 @@ Shelf load(const std::vector<std::string>& folders, const LoadOptions& options =
 
 /// Adds --packs FOLDER, which may be given several times, to a verb.
 void add_packs(CLI::App& verb, std::vector<std::string>& folders);
+
+/// Opens a file for reading; throws Unusable with a message printed.
+std::ifstream open_file(const std::string& path);
 
 /// Reads a whole file or, for "-", the standard input; throws Unusable with a message printed.
 std::string read_input(const std::string& path, std::size_t limit);

@@ -35,14 +35,19 @@ Shelf load(const std::vector<std::string>& folders, const LoadOptions& options) 
     return *loaded.shelf;
 }
 
+std::ifstream open_file(const std::string& path) {
+    std::ifstream file(path, std::ios::binary);
+    if (!file) {
+        std::cerr << "toprail: " << path << " cannot be opened for reading\n";
+        throw Unusable{};
+    }
+    return file;
+}
+
 std::string read_input(const std::string& path, std::size_t limit) {
     std::ifstream file;
     if (path != "-") {
-        file.open(path, std::ios::binary);
-        if (!file) {
-            std::cerr << "toprail: " << path << " cannot be opened for reading\n";
-            throw Unusable{};
-        }
+        file = open_file(path);
     }
     std::istream& stream = path == "-" ? std::cin : file;
     std::string bytes;

@@ -67,11 +67,7 @@ std::string tell_changes(const Shelf& shelf, const Case& one, Date on, const Dec
 LoadOptions load_options(const Options& options) {
     LoadOptions how;
     if (!options.approved_by.empty()) {
-        std::vector<std::string> keys;
-        for (const std::string& file : options.approved_by) {
-            keys.push_back(read_public_key(file));
-        }
-        how.approve = signed_by(std::move(keys));
+        how.approve = signed_by(read_public_keys(options.approved_by));
     }
     return how;
 }

@@ -35,6 +35,15 @@ std::string file_name(const std::string& case_name) {
     return (name.empty() ? "case" : name) + ".receipt";
 }
 
+std::string read_public_key(const std::string& path) {
+    std::string key = read_key(path);
+    if (!is_public_key(key)) {
+        std::cerr << "toprail: " << path << " holds no public key (64 hexadecimal digits)\n";
+        throw Unusable{};
+    }
+    return key;
+}
+
 bool failed(const std::string& path) {
     std::cerr << "toprail: the receipt could not be written to " << path << "\n";
     return false;
@@ -52,13 +61,12 @@ std::string read_secret_key(const std::string& path) {
     return key;
 }
 
-std::string read_public_key(const std::string& path) {
-    std::string key = read_key(path);
-    if (!is_public_key(key)) {
-        std::cerr << "toprail: " << path << " holds no public key (64 hexadecimal digits)\n";
-        throw Unusable{};
+std::vector<std::string> read_public_keys(const std::vector<std::string>& paths) {
+    std::vector<std::string> keys;
+    for (const std::string& path : paths) {
+        keys.push_back(read_public_key(path));
     }
-    return key;
+    return keys;
 }
 
 void add_receipt_options(CLI::App& verb, ReceiptPlan& plan) {

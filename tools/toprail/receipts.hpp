@@ -51,8 +51,8 @@ class ReceiptKeeper {
     std::vector<Made> made_;
 };
 
-/// A key file holds one key in hexadecimal digits; throws Unusable with a message printed.
+/// Each key file holds one key in hexadecimal digits; throws Unusable with a message printed.
 std::string read_secret_key(const std::string& path);
-std::string read_public_key(const std::string& path);
+std::vector<std::string> read_public_keys(const std::vector<std::string>& paths);
 
 }  // namespace toprail::command

@@ -89,7 +89,12 @@ struct LogCheck {
     std::string head;
     /// Bytes after the last whole line: an append that never finished.
     std::size_t torn_bytes = 0;
-    /// Altered, removed and reordered entries.
+    /// Entries whose bytes are not those that were appended, lines too long to read among them.
+    /// They are not among `entries`.
+    std::uint64_t altered = 0;
+    /// Entries that do not follow the one before: entries were removed, added or reordered there.
+    std::uint64_t out_of_place = 0;
+    /// What was found, those of both kinds and a noted entry that is missing.
     std::vector<LogTrouble> troubles;
 };
 

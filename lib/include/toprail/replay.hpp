@@ -26,6 +26,28 @@ enum class ReplayVerdict : std::uint8_t { identical, differs, redacted, undecida
 
 std::string_view word(ReplayVerdict verdict);
 
+/// How a provision came to bear otherwise on a conclusion. stays: it stands or is open as before.
+enum class Turn : std::uint8_t { stays, newly_stands, fell_away, displaced, became_open };
+
+std::string_view word(Turn turn);
+
+/// One provision behind a conclusion that differs, with what it said then and says now.
+struct ProvisionTurn {
+    std::string provision;
+    std::string cite;
+    Turn turn = Turn::stays;
+    /// Its own words are others: effect, gist, citation or conditions. Where it stays and was not
+    /// changed, something that it rests on was: a condition, a quantity, the vocabulary.
+    bool changed = false;
+    /// Status, effect, reasons and gist, such as "stands: spotter: required; the height is more
+    /// than 30 ft (height: 31 ft) [true]; Somebody watches."; empty when it was not weighed.
+    std::string was;
+    std::string now;
+};
+
+/// One sentence without the texts: "yard/open-rails (Yard 1) was changed and newly stands".
+std::string told(const ProvisionTurn& turn);
+
 /// One thing that came out differently.
 struct Difference {
     /// "duty", "choice" or "limit" for conclusions; "step" for a provision; "wording" for how a
@@ -34,9 +56,9 @@ struct Difference {
     std::string name;
     std::string was;
     std::string now;
-    /// The provisions behind a conclusion that differs, each with its citation and whether it was
-    /// brought in or no longer counts: "yard/open-rails (Yard 1) now counts".
-    std::vector<std::string> by;
+    /// The provisions behind a conclusion that differs, by name. Empty only where no provision
+    /// speaks of it, then or now.
+    std::vector<ProvisionTurn> by;
 };
 
 struct Replayed {

@@ -361,8 +361,7 @@ std::string seal(Json body, const std::optional<Seed>& seed) {
     if (seed) {
         body["seed"] = to_hex(*seed);
     }
-    std::string digest = digest_of_receipt(body);
-    body["digest"] = std::move(digest);
+    body["digest"] = digest_of(bytes_of_receipt(body).under_digest);
     return canonical(body);
 }
 

@@ -23,14 +23,10 @@ class Checker {
 
     void line(std::string_view text, bool too_long) {
         ++line_;
-        if (too_long) {
-            report("the line is longer than the limit");
-            lost_ = true;
-            return;
-        }
-        const auto read = read_log_line(text);
+        const auto read = too_long ? std::nullopt : read_log_line(text);
         if (!read) {
-            report("the entry was altered");
+            report(too_long ? "the line is longer than the limit" : "the entry was altered");
+            ++check_.altered;
             lost_ = true;
             return;
         }
@@ -39,9 +35,11 @@ class Checker {
         if (!lost_ && (read->before != check_.head || read->number != check_.number + 1)) {
             report("entry " + std::to_string(read->number) + " does not follow entry " +
                    std::to_string(check_.number) + ": entries were removed, added or reordered");
+            ++check_.out_of_place;
         } else if (lost_ && read->number <= check_.number) {
             report("entry " + std::to_string(read->number) + " stands after entry " +
                    std::to_string(check_.number));
+            ++check_.out_of_place;
         }
         lost_ = false;
         ++check_.entries;

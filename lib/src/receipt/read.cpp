@@ -79,14 +79,6 @@ void hold_told(const Json& told) {
     }
 }
 
-// Whether the text is the canonical text of the tree, with at most one line end after it.
-bool is_canonical(std::string_view text, const Json& root) {
-    if (!text.empty() && text.back() == '\n') {
-        text.remove_suffix(1);
-    }
-    return canonical(root) == text;
-}
-
 // Salts and seed stand outside the digest, so their own form is checked: nothing may be added
 // there.
 bool salts_in_order(const Json& root) {
@@ -190,10 +182,15 @@ ReadReceipt read_receipt(std::string_view text, const Limits& limits) {
         }
         hold_told(need(root, "told", Json::value_t::array));
         Receipt receipt;
-        if (!is_canonical(text, root) || !salts_in_order(root)) {
+        const ReceiptBytes bytes = bytes_of_receipt(root);
+        // At most one line end may follow.
+        if (!text.empty() && text.back() == '\n') {
+            text.remove_suffix(1);
+        }
+        if (bytes.whole != text || !salts_in_order(root)) {
             return refused(ReceiptTrouble::altered, "its bytes are not in canonical form");
         }
-        if (digest_of_receipt(root) != need_text(root, "digest")) {
+        if (digest_of(bytes.under_digest) != need_text(root, "digest")) {
             return refused(
                 ReceiptTrouble::altered,
                 "its digest does not fit what it says: it was altered after it was made");

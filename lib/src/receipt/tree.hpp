@@ -20,12 +20,24 @@ struct ReceiptTree {
 /// are valid UTF-8.
 std::string canonical(const Json& tree);
 
+/// A receipt's canonical bytes, and those that its digest is made of by the construction that
+/// receipt.hpp states. Made together, since most of the one is part of the other. Precondition:
+/// "told" is a list of maps.
+struct ReceiptBytes {
+    std::string whole;
+    std::string under_digest;
+};
+
+ReceiptBytes bytes_of_receipt(const Json& root);
+
+/// Parts of a receipt that may come from anybody whose digest is right, so that nothing about its
+/// inner shape is taken for granted: a list or map and a text, both empty where there is none.
+const Json& list_in(const Json& map, const char* key);
+std::string text_in(const Json& map, const char* key);
+
 /// The raw salt of each entry of "told" that still tells something, from "seed" or "salts". Empty
 /// where an entry is held back or its salt is missing or malformed.
 std::vector<std::string> salts_of(const Json& root);
-
-/// The digest by the construction that receipt.hpp states. Precondition: "told" is a list of maps.
-std::string digest_of_receipt(const Json& root);
 
 /// What an entry of "told" is replaced by: the commitment to its content.
 Json held_back(const Json& entry, const std::string& salt);

@@ -2,6 +2,7 @@
 // outside. Words carry every outcome; there is no colour but black on white. Headings, landmarks
 // and table heads let a screen reader find its way.
 #include "findings/text.hpp"
+#include "telling/sources.hpp"
 #include "toprail/telling.hpp"
 
 #include <algorithm>
@@ -12,12 +13,17 @@ namespace {
 
 constexpr std::string_view style =
     "body{font:1rem/1.45 serif;max-width:60rem;margin:1rem auto;padding:0 1rem;color:#000;"
-    "background:#fff}h1{font-size:1.4rem}h2{font-size:1.15rem;border-bottom:1px solid #000}"
-    "h3{font-size:1rem;margin:1rem 0 .2rem}table{border-collapse:collapse;width:100%;margin:.5rem "
-    "0}caption{text-align:left;font-style:italic}th,td{border:1px solid #000;padding:.2rem "
-    ".5rem;text-align:left;vertical-align:top}.outcome{font-weight:bold}.cite{font-size:.9rem}"
-    "@media print{body{margin:0;max-width:none;font-size:10pt}h2,h3{break-after:avoid}"
-    "tr,li{break-inside:avoid}thead{display:table-header-group}}";
+    "background:#fff}h1{font-size:1.4rem}h2{font-size:1.15rem;border-bottom:1px solid #000;"
+    "margin-top:1.6rem}h3{font-size:1rem;margin:1.2rem 0 .3rem}p,ul{margin:.4rem 0}"
+    "li{margin:.3rem 0}table{border-collapse:collapse;width:100%;margin:.5rem 0}"
+    "caption{text-align:left;font-style:italic}th,td{border:1px solid #000;padding:.2rem "
+    ".5rem;text-align:left;vertical-align:top;min-width:4rem;overflow-wrap:anywhere}"
+    "th[scope=row]{font-weight:normal}.outcome{display:table;border:2px solid #000;"
+    "padding:.1rem .6rem;font-weight:bold}.cite{font-size:.9rem}"
+    "@media (max-width:40rem){body{padding:0 .4rem}th,td{font-size:.8rem;padding:.1rem .25rem}}"
+    "@media print{html{font-size:10pt}body{margin:0;padding:0;max-width:none}"
+    "th,td{font-size:.9rem}h2,h3,caption,.outcome{break-after:avoid}tr,li{break-inside:avoid}"
+    "thead{display:table-header-group}}";
 
 // Text of any origin, made harmless: marks of HTML are escaped, characters that hide text are
 // shown.
@@ -42,14 +48,6 @@ std::string escaped(std::string_view text) {
         }
     }
     return out;
-}
-
-std::string joined(const std::vector<std::string>& words, std::string_view glue = ", ") {
-    std::string text;
-    for (const std::string& word : words) {
-        text += (text.empty() ? "" : std::string(glue)) + word;
-    }
-    return text;
 }
 
 class Page {
@@ -110,11 +108,25 @@ class Page {
         }
         raw("</tr></thead>\n<tbody>\n");
     }
+    // The name of a provision may be broken after its dots and its stroke.
+    Page& row_name(std::string_view name) {
+        for (std::size_t end = name.find_first_of("./"); end != std::string_view::npos;
+             end = name.find_first_of("./")) {
+            text(name.substr(0, end + 1)).raw("<wbr>");
+            name.remove_prefix(end + 1);
+        }
+        return text(name);
+    }
     // The first cell names the row.
     void row(const std::vector<std::string>& cells) {
         raw("<tr>");
         for (std::size_t i = 0; i < cells.size(); ++i) {
-            raw(i == 0 ? "<th scope=\"row\">" : "<td>").text(cells[i]);
+            raw(i == 0 ? "<th scope=\"row\">" : "<td>");
+            if (i == 0) {
+                row_name(cells[i]);
+            } else {
+                text(cells[i]);
+            }
             raw(i == 0 ? "</th>" : "</td>");
         }
         raw("</tr>\n");
@@ -122,19 +134,11 @@ class Page {
     void close_table() { raw("</tbody>\n</table>\n"); }
 
     [[nodiscard]] const Step* step(const std::string& provision) const {
-        const auto found =
-            std::find_if(decision_.trail.begin(), decision_.trail.end(),
-                         [&](const Step& each) { return each.provision == provision; });
-        return found == decision_.trail.end() ? nullptr : &*found;
+        return find_step(decision_, provision);
     }
 
     [[nodiscard]] std::string cites(const std::vector<std::string>& provisions) const {
-        std::set<std::string> all;
-        for (const std::string& provision : provisions) {
-            const Step* found = step(provision);
-            all.insert(found == nullptr ? provision : found->cite);
-        }
-        return joined({all.begin(), all.end()}, "; ");
+        return toprail::cites(decision_, provisions);
     }
 
     static std::string because(const Step& step) {
@@ -143,17 +147,6 @@ class Page {
             all += (all.empty() ? "" : "; ") + reason.says + ": " + std::string(reason.truth);
         }
         return all;
-    }
-
-    static std::string source(const Step& step) {
-        std::string all = step.cite;
-        if (!step.also_cite.empty()) {
-            all += "; " + joined(step.also_cite, "; ");
-        }
-        if (!step.adopted_by.empty()) {
-            all += "; taken over by " + step.authority + ": " + step.adopted_by;
-        }
-        return all + " [" + step.standing + ", " + step.source + "]";
     }
 
     void tell_grounds(const std::vector<std::string>& provisions) {
@@ -170,7 +163,14 @@ class Page {
             if (!reasons.empty()) {
                 raw("<br>").text(reasons);
             }
-            raw("<br><cite class=\"cite\">").text(source(*found)).raw("</cite></li>\n");
+            raw("<br><cite class=\"cite\">").text(source_text(*found)).raw("</cite>");
+            if (!found->in_force.empty()) {
+                raw("<br>").text(found->in_force);
+            }
+            if (!found->source_note.empty()) {
+                raw("<br>source: ").text(found->source_note);
+            }
+            raw("</li>\n");
         }
         raw("</ul>\n");
     }
@@ -330,7 +330,7 @@ class Page {
             if (!each.displaced_by.empty()) {
                 became += " by " + joined(each.displaced_by);
             }
-            row({each.provision, became, each.effect, because(each), source(each)});
+            row({each.provision, became, each.effect, because(each), source_text(each)});
         }
         close_table();
         close_section();

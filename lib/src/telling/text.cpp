@@ -1,5 +1,6 @@
 // Entry point: tell_text. The answer first, then reasons, citations and cautions.
 #include "telling/sheet.hpp"
+#include "telling/sources.hpp"
 #include "toprail/telling.hpp"
 
 #include <algorithm>
@@ -8,15 +9,6 @@
 
 namespace toprail {
 namespace {
-
-std::string joined(const std::vector<std::string>& words, std::string_view glue = ", ") {
-    std::string text;
-    for (const std::string& word : words) {
-        text += text.empty() ? "" : std::string(glue);
-        text += word;
-    }
-    return text;
-}
 
 std::string upper(std::string_view word) {
     std::string text(word);
@@ -58,9 +50,7 @@ class Teller {
 
   private:
     [[nodiscard]] const Step* step(const std::string& provision) const {
-        const auto found = std::find_if(decision_.trail.begin(), decision_.trail.end(),
-                                        [&](const Step& s) { return s.provision == provision; });
-        return found == decision_.trail.end() ? nullptr : &*found;
+        return find_step(decision_, provision);
     }
 
     [[nodiscard]] std::string cite(const std::string& provision) const {
@@ -69,11 +59,7 @@ class Teller {
     }
 
     [[nodiscard]] std::string cites(const std::vector<std::string>& provisions) const {
-        std::set<std::string> all;
-        for (const std::string& provision : provisions) {
-            all.insert(cite(provision));
-        }
-        return joined({all.begin(), all.end()}, "; ");
+        return toprail::cites(decision_, provisions);
     }
 
     void tell_ground(const Step& step) {
@@ -84,15 +70,7 @@ class Teller {
                                                                : "if ";
             sheet_.line(8, lead + reason.says);
         }
-        std::string text = step.cite;
-        if (!step.also_cite.empty()) {
-            text += "; " + joined(step.also_cite, "; ");
-        }
-        if (!step.adopted_by.empty()) {
-            text += "; taken over by " + step.authority + ": " + step.adopted_by;
-        }
-        text += " [" + step.standing + ", " + step.source + "]";
-        sheet_.line(8, text);
+        sheet_.line(8, source_text(step));
         if (!step.in_force.empty()) {
             sheet_.line(10, step.in_force);
         }

@@ -63,6 +63,44 @@ TEST_CASE("golden receipts of format 1 that were signed and redacted still verif
           read_receipt(golden_receipts("seeded-1.receipts").front()).receipt->digest);
 }
 
+TEST_CASE("canonical bytes are those of the JSON library's own writer") {
+    for (const char* name : {"plain-1.receipts", "seeded-1.receipts", "redacted-1.receipts"}) {
+        for (const std::string& text : golden_receipts(name)) {
+            CHECK(canonical(Json::parse(text)) == text);
+        }
+    }
+    std::string all;
+    for (int c = 0; c < 0x80; ++c) {
+        all += static_cast<char>(c);
+    }
+    const Json odd = {
+        {all, {all, "", "Gr\u00fc\u00dfe", 0, -7, 18446744073709551615U, true, nullptr}},
+        {"empty", {Json::array(), Json::object()}}};
+    CHECK(canonical(odd) == odd.dump());
+}
+
+TEST_CASE("golden receipts are replayed to the same verdict by many threads with one maker") {
+    std::vector<Receipt> receipts;
+    for (const char* name : {"plain-1.receipts", "seeded-1.receipts"}) {
+        for (const std::string& text : golden_receipts(name)) {
+            receipts.push_back(*read_receipt(text).receipt);
+        }
+    }
+    std::vector<std::size_t> identical(8);
+    std::vector<std::thread> threads;
+    for (std::size_t& count : identical) {
+        threads.emplace_back([&receipts, &count] {
+            for (const Receipt& receipt : receipts) {
+                count += replay(golden_maker(), receipt).verdict == ReplayVerdict::identical;
+            }
+        });
+    }
+    for (std::thread& thread : threads) {
+        thread.join();
+    }
+    CHECK(identical == std::vector<std::size_t>(8, receipts.size()));
+}
+
 TEST_CASE("golden receipts are made again to the same bytes by many threads at once") {
     const std::vector<std::string> receipts = golden_receipts("plain-1.receipts");
     std::vector<std::string> seen(8 * receipts.size());

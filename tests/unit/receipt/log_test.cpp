@@ -1,58 +1,20 @@
 // The receipt log: nothing acknowledged is lost, and nothing is changed unseen. Crashes are real:
 // child processes are killed while they append.
+#include "log_support.hpp"
 #include "receipt_support.hpp"
 #include "toprail/receipt_log.hpp"
 
-#include <sys/resource.h>
-#include <sys/stat.h>
-#include <sys/wait.h>
 #include <unistd.h>
 
+#include <algorithm>
 #include <csignal>
-#include <cstdlib>
-#include <filesystem>
-#include <fstream>
-#include <sstream>
+#include <initializer_list>
 
 namespace toprail::test {
 namespace {
 
-namespace fs = std::filesystem;
-
-/// A folder of its own that goes away with the test.
-class Folder {
-  public:
-    Folder() {
-        std::string name = (fs::temp_directory_path() / "toprail-log-XXXXXX").string();
-        REQUIRE(::mkdtemp(name.data()) != nullptr);
-        path_ = name;
-    }
-    ~Folder() {
-        std::error_code ignored;
-        fs::remove_all(path_, ignored);
-    }
-    Folder(const Folder&) = delete;
-    Folder& operator=(const Folder&) = delete;
-    [[nodiscard]] std::string file(const std::string& name) const { return path_ + "/" + name; }
-    [[nodiscard]] const std::string& path() const { return path_; }
-
-  private:
-    std::string path_;
-};
-
-std::string slurp(const std::string& path) {
-    std::ifstream stream(path, std::ios::binary);
-    std::ostringstream text;
-    text << stream.rdbuf();
-    return text.str();
-}
-
 void spill(const std::string& path, const std::string& text) {
     std::ofstream(path, std::ios::binary | std::ios::trunc) << text;
-}
-
-std::string entry(std::uint64_t number) {
-    return "{\"n\":" + std::to_string(number) + "}";
 }
 
 std::vector<std::string> entries_of(const std::string& path) {
@@ -83,13 +45,6 @@ std::string lines(const std::string& text, std::initializer_list<std::size_t> wa
         kept += all[each - 1];
     }
     return kept;
-}
-
-/// Waits for a child and gives its exit status.
-int finish(pid_t child) {
-    int status = 0;
-    ::waitpid(child, &status, 0);
-    return WIFEXITED(status) ? WEXITSTATUS(status) : -1;
 }
 
 TEST_CASE("log: what is appended is read back, chained") {
@@ -295,43 +250,6 @@ TEST_CASE("log: two processes append to one file") {
     std::vector<std::string> all = entries_of(path);
     std::sort(all.begin(), all.end());
     CHECK(std::unique(all.begin(), all.end()) == all.end());
-}
-
-// A limit on the size of files stands for a full disk: write() takes a part, then refuses.
-TEST_CASE("log: a write that finds no room is taken back, and earlier entries stay") {
-    const Folder folder;
-    const std::string path = folder.file("log");
-    const std::string whole = make_log(path, 3);
-    const pid_t child = ::fork();
-    if (child == 0) {
-        ::signal(SIGXFSZ, SIG_IGN);
-        const rlimit limit{whole.size() + 50, whole.size() + 50};
-        ::setrlimit(RLIMIT_FSIZE, &limit);
-        ReceiptLog log(path);
-        ::_exit(log.append(entry(4)).kept ? 1 : 0);
-    }
-    CHECK(finish(child) == 0);
-    CHECK(slurp(path) == whole);
-    CHECK(ReceiptLog(path).append(entry(4)).number == 4);
-    CHECK(check_log(path).troubles.empty());
-}
-
-TEST_CASE("log: a folder that may not be written gives a message, not a log") {
-    const Folder folder;
-    ::chmod(folder.path().c_str(), 0555);
-    const pid_t child = ::fork();
-    if (child == 0) {
-        // Permissions do not hold for root.
-        if (::geteuid() == 0 && ::setuid(65534) != 0) {
-            ::_exit(2);
-        }
-        const Appended refused = ReceiptLog(folder.file("log")).append(entry(1));
-        ::_exit(!refused.kept && !refused.message.empty() ? 0 : 1);
-    }
-    CHECK(finish(child) == 0);
-    ::chmod(folder.path().c_str(), 0755);
-    CHECK_FALSE(fs::exists(folder.file("log")));
-    CHECK_FALSE(check_log(folder.file("log")).readable);
 }
 
 }  // namespace

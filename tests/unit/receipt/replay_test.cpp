@@ -5,6 +5,8 @@
 
 #include <nlohmann/json.hpp>
 
+#include <utility>
+
 namespace toprail::test {
 namespace {
 
@@ -135,7 +137,71 @@ TEST_CASE("replay against other packs lists what comes out differently and by wh
     CHECK(seen.differences[0].name == "spotter");
     CHECK(seen.differences[0].was == "not addressed");
     CHECK(seen.differences[0].now == "required");
-    CHECK(mentions(seen.differences[0].by, "yard.rules/watch (Base 2) now counts"));
+    REQUIRE(seen.differences[0].by.size() == 1);
+    const ProvisionTurn& by = seen.differences[0].by.front();
+    CHECK(told(by) == "yard.rules/watch (Base 2) was changed and newly stands");
+    CHECK(by.was ==
+          "falls: spotter: required; the height is more than 30 ft (height: 14.50 ft) [false]; "
+          "Somebody watches.");
+    CHECK(by.now ==
+          "stands: spotter: required; the height is more than 10 ft (height: 14.50 ft) [true]; "
+          "Somebody watches.");
+}
+
+/// What turned behind tie-off when a piece of the yard's pack is replaced; the rails are complete.
+std::vector<ProvisionTurn> turned(std::size_t file, const std::string& piece,
+                                  const std::string& by) {
+    Facts facts = lift_facts();
+    facts.set("rails", "yes");
+    const Receipt receipt = read(receipt_with(yard(), facts).text);
+    const Replayed seen = replay_against(ReceiptMaker(yard_with(file, piece, by)), receipt);
+    const Difference* duty = find(seen, "duty", "tie-off");
+    REQUIRE(duty != nullptr);
+    return duty->by;
+}
+
+TEST_CASE("replay against other packs: a provision that now imposes the duty is told as changed") {
+    const auto by = turned(2, "calls-for: not required", "calls-for: required");
+    REQUIRE(by.size() == 1);
+    CHECK(told(by[0]) == "yard.rules/low (Yard 2) was changed");
+    CHECK(by[0].turn == Turn::stays);
+    CHECK(by[0].was.starts_with("stands: tie-off: not required; the rails are complete"));
+    CHECK(by[0].now.starts_with("stands: tie-off: required; the rails are complete"));
+}
+
+TEST_CASE("replay against other packs: new, missing and renamed provisions are told") {
+    const auto fresh = turned(2, "provisions:\n", R"(provisions:
+  - id: always
+    cite: Yard 9
+    source: read
+    gist: Everybody is tied off.
+    duty: tie-off
+    calls-for: required
+)");
+    REQUIRE(fresh.size() == 1);
+    CHECK(told(fresh[0]) == "yard.rules/always (Yard 9) is new and newly stands");
+    CHECK(fresh[0].was.empty());
+    const std::string low(yard_pack);
+    const auto gone = turned(2, low.substr(low.find("  - id: low")), "");
+    REQUIRE(gone.size() == 1);
+    CHECK(told(gone[0]) == "yard.rules/low (Yard 2) is not weighed any more: it fell away");
+    CHECK(gone[0].now.empty());
+}
+
+TEST_CASE("replay against other packs: whatever differs is put down to a provision") {
+    const std::pair<const char*, const char*> edits[] = {
+        {"calls-for: not required", "calls-for: required"},
+        {"all-of: [rails]", "all-of: [not rails]"},
+        {"all-of: [rails]", "all-of: [rails, machine is boom]"},
+        {"- not rails", "- rails"},
+        {"from: 2020-01-01", "from: 2025-01-01"},
+        {"duty: tie-off\n    calls-for: not", "duty: spotter\n    calls-for: not"},
+    };
+    for (const auto& [piece, by] : edits) {
+        const std::string name = piece;
+        CAPTURE(name);
+        CHECK_FALSE(turned(2, piece, by).empty());
+    }
 }
 
 TEST_CASE("redaction: the value is gone everywhere and the rest verifies") {

@@ -1,0 +1,23 @@
+// What a telling says of the provisions behind an answer, the same on paper and on a page.
+#pragma once
+
+#include "toprail/decision.hpp"
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace toprail {
+
+std::string joined(const std::vector<std::string>& words, std::string_view glue = ", ");
+
+/// The step of a provision by its name; null when it was not weighed.
+const Step* find_step(const Decision& decision, const std::string& provision);
+
+/// The citations of these provisions, each once, in order.
+std::string cites(const Decision& decision, const std::vector<std::string>& provisions);
+
+/// Citations, adoption, standing and mark: "29 CFR 1926.453(b)(2)(v) [regulation, read]".
+std::string source_text(const Step& step);
+
+}  // namespace toprail

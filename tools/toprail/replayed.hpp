@@ -1,0 +1,54 @@
+// What replaying came to, as lines of text and of JSON. Used by `replay` alone. Pure functions.
+#pragma once
+
+#include "toprail/receipt_log.hpp"
+#include "toprail/replay.hpp"
+
+#include <cstddef>
+#include <cstdint>
+#include <string>
+#include <string_view>
+
+namespace toprail::command {
+
+/// What became of one receipt. altered: it is not what was recorded. not_vouched_for: no signature
+/// of a key that counts.
+enum class Fate : std::uint8_t { same, differs, not_vouched_for, altered, unreadable };
+
+Fate fate_of(const ReadReceipt& read, bool vouched, const Replayed& seen);
+
+struct ReplayCount {
+    /// Without those that were altered, which are counted apart, as are altered entries of a log.
+    std::uint64_t receipts = 0;
+    std::uint64_t same = 0;
+    std::uint64_t differ = 0;
+    std::uint64_t altered = 0;
+    std::uint64_t unreadable = 0;
+    std::uint64_t out_of_place = 0;
+    std::uint64_t log_troubles = 0;
+
+    void add(Fate fate);
+    [[nodiscard]] std::uint64_t to_look_at() const {
+        return differ + altered + unreadable + log_troubles;
+    }
+};
+
+struct Told {
+    const std::string& where;
+    const ReadReceipt& read;
+    Fate fate;
+    const Replayed& seen;
+};
+
+/// Nothing for a receipt that is the same. At most `most` differences are told.
+std::string text_of(const Told& told, std::size_t most);
+std::string text_of(const std::string& log, const LogCheck& seen);
+/// The summary: what was altered comes first.
+std::string text_of(const ReplayCount& count, bool to_the_byte);
+
+/// One object a line. Their keys are stable: rulepacks/schema/replay.schema.json.
+std::string json_of(const Told& told);
+std::string json_of(const std::string& log, const LogCheck& seen);
+std::string json_of(const ReplayCount& count);
+
+}  // namespace toprail::command
