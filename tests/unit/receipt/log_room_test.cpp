@@ -162,10 +162,10 @@ TEST_CASE("log: on a full disk nothing acknowledged is lost, and a torn line is 
         CHECK(seen.read_only_refused);
         CHECK(seen.found_read_only == seen.acknowledged + 1);
     }
-    MESSAGE((seen.mounted ? "on a tmpfs of " : "under a file-size limit of ")
-            << room << " bytes: " << seen.acknowledged << " entries acknowledged, " << seen.found
-            << " found; torn lines of " << seen.torn_by_crash << " and " << seen.torn_again
-            << " bytes taken away");
+    const std::string where = seen.mounted ? "on a tmpfs of " : "under a file-size limit of ";
+    MESSAGE(where << room << " bytes: " << seen.acknowledged << " entries acknowledged, "
+                  << seen.found << " found; torn lines of " << seen.torn_by_crash << " and "
+                  << seen.torn_again << " bytes taken away");
 }
 
 TEST_CASE("log: a folder that may not be written gives a message, not a log") {

@@ -194,7 +194,6 @@ TEST_CASE("replay against other packs: whatever differs is put down to a provisi
         {"all-of: [rails]", "all-of: [not rails]"},
         {"all-of: [rails]", "all-of: [rails, machine is boom]"},
         {"- not rails", "- rails"},
-        {"from: 2020-01-01", "from: 2025-01-01"},
         {"duty: tie-off\n    calls-for: not", "duty: spotter\n    calls-for: not"},
     };
     for (const auto& [piece, by] : edits) {
