@@ -1,9 +1,9 @@
 # toprail::proving: proofs over whole rulepacks. A target of its own, made where the solver Z3 is found.
 
 list(APPEND CMAKE_MODULE_PATH ${CMAKE_CURRENT_SOURCE_DIR})
-find_package(Z3)
+find_package(Z3 QUIET)
 if(NOT Z3_FOUND)
-    message(STATUS "Z3 (libz3-dev) was not found: toprail::proving is left out")
+    message(STATUS "Proofs are left out: the solver Z3 (libz3-dev) was not found")
     return()
 endif()
 

@@ -235,6 +235,65 @@ TEST_CASE("command lint: clean rulepacks are status 0") {
     CHECK(Json::parse(json.out) == Json::array());
 }
 
+namespace {
+
+// A copy, since what is named may be mended.
+std::string copied_vocabulary() {
+    std::ifstream stream(TOPRAIL_SOURCE_DIR "/tests/bad/common-vocabulary.yaml", std::ios::binary);
+    return write("vocabulary.yaml", {std::istreambuf_iterator<char>(stream), {}});
+}
+
+}  // namespace
+
+TEST_CASE("command lint --mend: the file is changed in place and the report says how") {
+    const std::string vocabulary = copied_vocabulary();
+    const std::string untidy = R"(rulepack: test.pack
+title: no
+format: 1
+standing: regulation
+vocabulary: common
+edition: {from: 2000-01-01, verified-through: 2025-01-01, picked-by: work-date}
+conditions:
+  raised: {reads: the platform is raised, is: platform-height is more than 010 ft}
+  idle: {reads: the gate is open, is: gate-open}
+provisions:
+  - {id: tied, cite: Rule 1, source: read, gist: g, where: raised, duty: tie-off, calls-for: required}
+)";
+    const std::string pack = write("untidy.yaml", untidy);
+    fs::permissions(pack, fs::perms::owner_read | fs::perms::owner_write);
+    const std::vector<std::string> lint{"lint", pack, vocabulary, "--packs", packs + "/none"};
+    std::vector<std::string> mend = lint;
+    mend.emplace_back("--mend");
+    const Outcome outcome = run(mend);
+    CHECK(
+        has(outcome.err, "untidy.yaml, line 2: no is now \"no\"\n- title: no\n+ title: \"no\"\n"));
+    CHECK(has(outcome.err, "line 8: 010 is now 10\n- "));
+    CHECK(has(outcome.err, "line 9: took out the condition \"idle\", which decides nothing\n- "));
+    CHECK(has(outcome.err, "3 changes in 1 file; proved: every case is decided as before\n"));
+    std::ifstream stream(pack, std::ios::binary);
+    const std::string mended{std::istreambuf_iterator<char>(stream), {}};
+    CHECK(has(mended, "title: \"no\"\n"));
+    CHECK(has(mended, "more than 10 ft"));
+    CHECK_FALSE(has(mended, "idle"));
+    CHECK(fs::status(pack).permissions() == (fs::perms::owner_read | fs::perms::owner_write));
+    // Nothing is left beside it, and a second run finds nothing to do.
+    for (const fs::directory_entry& entry : fs::directory_iterator(scratch())) {
+        CHECK_FALSE(has(entry.path().string(), "untidy.yaml."));
+    }
+    CHECK(has(run(mend).err, "0 changes in 0 files\n"));
+}
+
+TEST_CASE("command lint --mend: a file with errors stays as it is") {
+    const std::string vocabulary = copied_vocabulary();
+    const std::string broken = "rulepack: test.pack\ntitle: no\n";
+    const std::string pack = write("broken.yaml", broken);
+    const Outcome outcome = run({"lint", "--mend", pack, vocabulary, "--packs", packs + "/none"});
+    CHECK(outcome.status == 1);
+    CHECK(has(outcome.err, "nothing was mended: the errors come first"));
+    std::ifstream stream(pack, std::ios::binary);
+    CHECK(std::string{std::istreambuf_iterator<char>(stream), {}} == broken);
+}
+
 TEST_CASE("command lint: findings are status 1, with their places") {
     const std::string bad = TOPRAIL_SOURCE_DIR "/tests/bad/unknown-fact-in-sentence.yaml";
     const std::string vocabulary = TOPRAIL_SOURCE_DIR "/tests/bad/common-vocabulary.yaml";

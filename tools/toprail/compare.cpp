@@ -81,7 +81,7 @@ int run(const Options& options) {
     const Shelf after = folders ? load({options.after}) : load_with(options.after, options);
     Comparison comparison;
     {
-        const Watch watch;
+        const Watch watch(options.budget);
         how.stop = watch.stop();
         how.progress = watch.progress();
         comparison = compare(before, after, how);
@@ -90,24 +90,22 @@ int run(const Options& options) {
         show_json(comparison, std::cout);
         return exit_of(comparison);
     }
-    show_text(comparison, std::cout);
-    const std::size_t found = comparison.regions.size();
+    const std::size_t found = show_text(comparison, options, std::cout);
     switch (comparison.settled) {
     case Settled::proved:
         std::cout << "equal: every case comes out the same (proved)\n";
         break;
     case Settled::refuted:
         std::cout << "different: " << found << (found == 1 ? " region" : " regions")
-                  << (comparison.rest.empty() ? "; every other case comes out the same (proved)\n"
-                                              : "\n");
+                  << (comparison.rest.empty() && !comparison.interrupted
+                          ? "; every other case comes out the same (proved)\n"
+                          : "\n");
         break;
     case Settled::not_settled:
         std::cout << "not settled within the time given\n";
         break;
     }
-    if (comparison.interrupted) {
-        std::cerr << "toprail: stopped early; what was found until then is shown\n";
-    }
+    tell_interrupted(comparison.interrupted, comparison.not_decided);
     return exit_of(comparison);
 }
 

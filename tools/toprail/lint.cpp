@@ -1,6 +1,12 @@
 #include "commands.hpp"
+#include "replace_file.hpp"
 #include "toprail/about.hpp"
+#include "toprail/mending.hpp"
 #include "toprail/telling.hpp"
+
+#ifdef TOPRAIL_PROVING
+#include "toprail/proving.hpp"
+#endif
 
 #include <filesystem>
 #include <iostream>
@@ -17,6 +23,7 @@ struct Options {
     std::string format = "text";
     std::string about;
     bool notes = false;
+    bool mend = false;
 };
 
 int tell_about(const std::string& code) {
@@ -39,16 +46,18 @@ bool is_under(const std::string& file, const std::string& path) {
     return a == part.end();
 }
 
-// The files to load: those named and, when some are single files, the shelf they belong to.
-LoadedShelf load_paths(const Options& options) {
+bool is_named(const Options& options, const std::string& file) {
+    return std::any_of(options.paths.begin(), options.paths.end(),
+                       [&](const std::string& path) { return is_under(file, path); });
+}
+
+// The texts of the files named and, when some are single files, of the shelf they belong to.
+std::vector<SourceText> read_paths(const Options& options) {
     std::vector<std::string> folders;
     std::vector<std::string> files;
     for (const std::string& path : options.paths) {
         std::error_code trouble;
         (fs::is_directory(path, trouble) ? folders : files).push_back(path);
-    }
-    if (files.empty() && folders.size() == 1) {
-        return load_shelf(folders.front());
     }
     std::error_code trouble;
     if (folders.empty() && fs::is_directory(options.packs, trouble)) {
@@ -68,7 +77,58 @@ LoadedShelf load_paths(const Options& options) {
     for (const std::string& file : files) {
         texts.push_back({file, read_input(file, limit)});
     }
-    return load_shelf(std::move(texts));
+    return texts;
+}
+
+LoadedShelf load_paths(const Options& options) {
+    // The library reports a folder that cannot be read, or that holds nothing to load.
+    std::error_code trouble;
+    if (options.paths.size() == 1 && fs::is_directory(options.paths.front(), trouble)) {
+        return load_shelf(options.paths.front());
+    }
+    return load_shelf(read_paths(options));
+}
+
+std::string counted(std::size_t count, const std::string& what) {
+    return std::to_string(count) + " " + what + (count == 1 ? "" : "s");
+}
+
+// What --mend did goes to the error output, so that JSON and SARIF stay whole.
+void mend_files(const Options& options) {
+    MendOptions how;
+    how.may_change = [&options](const std::string& file) { return is_named(options, file); };
+#ifdef TOPRAIL_PROVING
+    how.proved_equal = [](const Shelf& before, const Shelf& after) {
+        return compare(before, after).settled == Settled::proved;
+    };
+#endif
+    const Mending mending = mend(read_paths(options), how);
+    if (has_error(mending.findings)) {
+        std::cerr << "nothing was mended: the errors come first\n";
+        return;
+    }
+    for (const SourceText& text : mending.texts) {
+        replace_file(text.name, text.text);
+    }
+    for (const MendedPart& part : mending.parts) {
+        std::cerr << part.file << ", line " << part.line << ": " << part.says << "\n";
+        for (const std::string& line : part.removed) {
+            std::cerr << "- " << line << "\n";
+        }
+        for (const std::string& line : part.added) {
+            std::cerr << "+ " << line << "\n";
+        }
+    }
+    std::cerr << counted(mending.parts.size(), "change") << " in "
+              << counted(mending.texts.size(), "file");
+    if (!mending.parts.empty()) {
+        std::cerr << "; proved: every case is decided as before";
+    }
+    if (mending.dropped > 0) {
+        std::cerr << "; " << counted(mending.dropped, "change")
+                  << " not made, since it is not shown that every case stays";
+    }
+    std::cerr << "\n";
 }
 
 int run(const Options& options) {
@@ -78,6 +138,9 @@ int run(const Options& options) {
     if (options.paths.empty()) {
         std::cerr << "toprail: lint needs files or folders; try toprail lint rulepacks\n";
         return Exit::unusable;
+    }
+    if (options.mend) {
+        mend_files(options);
     }
     LoadedShelf loaded = load_paths(options);
     std::vector<Finding> all = std::move(loaded.findings);
@@ -89,11 +152,7 @@ int run(const Options& options) {
     std::size_t notes = 0;
     std::vector<Finding> shown;
     for (Finding& finding : all) {
-        const bool here =
-            finding.place.file.empty() ||
-            std::any_of(options.paths.begin(), options.paths.end(), [&](const std::string& path) {
-                return is_under(finding.place.file, path);
-            });
+        const bool here = finding.place.file.empty() || is_named(options, finding.place.file);
         if (finding.severity == Severity::note && !options.notes) {
             ++notes;
         } else if (here || finding.severity == Severity::error) {
@@ -134,6 +193,9 @@ Run add_lint(CLI::App& app) {
         ->capture_default_str();
     verb->add_option("--about", options->about,
                      "Explain one kind of finding by its code, with an example, and read no file");
+    verb->add_flag("--mend", options->mend,
+                   "First change the named files where that provably changes no decision: take out "
+                   "conditions that nothing uses, rewrite values that other programs misread");
     verb->add_flag("--notes", options->notes,
                    "Show notes as well, such as facts that decide nothing");
     return [options] { return run(*options); };

@@ -2,7 +2,9 @@
 
 #include <nlohmann/json.hpp>
 
+#include <algorithm>
 #include <iostream>
+#include <limits>
 #include <sstream>
 
 namespace toprail::command {
@@ -19,10 +21,18 @@ void add_proof_options(CLI::App& verb, ProofOptions& options) {
                     "Milliseconds for each question; past them it is not settled")
         ->check(CLI::Range(1, 3'600'000))
         ->capture_default_str();
+    verb.add_option("--budget", options.budget,
+                    "Seconds for the whole work; past them what was found is shown, and what is "
+                    "not decided; 0 is no end")
+        ->check(CLI::Range(0, 86'400))
+        ->capture_default_str();
     verb.add_option("--regions", options.regions,
-                    "Regions listed for one difference before the rest is summed up")
+                    "Exact regions listed for one difference; where it has more, one that holds "
+                    "them all stands in their place")
         ->check(CLI::Range(1, 1000))
         ->capture_default_str();
+    verb.add_flag("--every-region", options.every_region,
+                  "List every exact region of every difference");
     verb.add_option("--format", options.format, "text or json")
         ->check(CLI::IsMember({"text", "json"}))
         ->capture_default_str();
@@ -96,6 +106,51 @@ Json json_of(const Region& region) {
             {"whole", region.whole},         {"example", region.example.yaml}};
 }
 
+// Regions that are shown under one heading, or under several when the same holds of each.
+struct Block {
+    std::vector<std::string> heads;
+    std::vector<const Region*> regions;
+};
+
+std::string head_of(const Region& region) {
+    return region.authority + ", " + region.subject + ": " + region.before + " -> " + region.after;
+}
+
+bool same_cases(const Block& a, const Block& b) {
+    return std::equal(a.regions.begin(), a.regions.end(), b.regions.begin(), b.regions.end(),
+                      [](const Region* x, const Region* y) {
+                          return x->authority == y->authority && x->also == y->also &&
+                                 x->where == y->where && x->whole == y->whole;
+                      });
+}
+
+std::vector<Block> blocks_of(const Comparison& comparison, bool merged) {
+    std::vector<Block> blocks;
+    for (const Region& region : comparison.regions) {
+        const bool more = !blocks.empty() && blocks.back().heads.front() == head_of(region) &&
+                          blocks.back().regions.front()->also == region.also;
+        if (!more) {
+            blocks.push_back({{head_of(region)}, {}});
+        }
+        blocks.back().regions.push_back(&region);
+    }
+    if (!merged) {
+        return blocks;
+    }
+    std::vector<Block> fewer;
+    for (Block& block : blocks) {
+        const auto same = std::find_if(fewer.begin(), fewer.end(), [&block](const Block& other) {
+            return same_cases(block, other);
+        });
+        if (same == fewer.end()) {
+            fewer.push_back(std::move(block));
+        } else {
+            same->heads.push_back(block.heads.front());
+        }
+    }
+    return fewer;
+}
+
 void show_where(const Region& region, bool more, std::ostream& out) {
     const std::string start = more ? "  or where " : "  where ";
     out << (region.whole ? "" : "  in some of these cases:\n");
@@ -113,7 +168,8 @@ ProveOptions read_proof_options(const ProofOptions& options) {
     ProveOptions result;
     result.time_limit = options.time_limit;
     result.duty = options.duty;
-    result.regions = options.regions;
+    result.regions =
+        options.every_region ? std::numeric_limits<std::size_t>::max() : options.regions;
     if (!options.on.empty()) {
         result.on = read_day(options.on);
     }
@@ -137,32 +193,32 @@ void show_text(const Proof& proof, std::ostream& out) {
     }
 }
 
-void show_text(const Comparison& comparison, std::ostream& out) {
+std::size_t show_text(const Comparison& comparison, const ProofOptions& options,
+                      std::ostream& out) {
     for (const std::string& name : comparison.only_before) {
         out << name << " is only in the first\n";
     }
     for (const std::string& name : comparison.only_after) {
         out << name << " is only in the second\n";
     }
-    const Region* last = nullptr;
-    for (const Region& region : comparison.regions) {
-        const bool more = last != nullptr && last->authority == region.authority &&
-                          last->subject == region.subject && last->before == region.before &&
-                          last->after == region.after && last->also == region.also;
-        if (!more) {
-            out << region.authority << ", " << region.subject << ": " << region.before << " -> "
-                << region.after << "\n";
-            show_also(region.also, out);
+    std::size_t shown = 0;
+    for (const Block& block : blocks_of(comparison, !options.every_region)) {
+        for (const std::string& head : block.heads) {
+            out << head << "\n";
         }
-        show_where(region, more, out);
-        out << "    for example\n";
-        show_indented(region.example.yaml, out);
-        last = &region;
+        show_also(block.regions.front()->also, out);
+        for (const Region* region : block.regions) {
+            show_where(*region, region != block.regions.front(), out);
+            out << "    for example\n";
+            show_indented(region->example.yaml, out);
+            ++shown;
+        }
     }
     for (const Proof& proof : comparison.rest) {
         out << proof.authority << "\n";
         show_text(proof, out);
     }
+    return shown;
 }
 
 void show_json(const Report& report, std::ostream& out) {
@@ -180,6 +236,7 @@ void show_json(const Report& report, std::ostream& out) {
         json["proofs"].push_back(json_of(proof));
     }
     json["interrupted"] = report.interrupted;
+    json["not-decided"] = report.not_decided;
     out << json.dump(2) << "\n";
 }
 
@@ -196,6 +253,7 @@ void show_json(const Comparison& comparison, std::ostream& out) {
         json["rest"].push_back(json_of(proof));
     }
     json["interrupted"] = comparison.interrupted;
+    json["not-decided"] = comparison.not_decided;
     out << json.dump(2) << "\n";
 }
 
@@ -218,6 +276,22 @@ void show_json(const CasesReport& report, std::ostream& out) {
                          {"never-decisive", pack.never_decisive}});
     }
     out << Json{{"packs", std::move(packs)}, {"interrupted", report.interrupted}}.dump(2) << "\n";
+}
+
+void tell_interrupted(bool interrupted, const std::vector<std::string>& not_decided) {
+    if (!interrupted) {
+        return;
+    }
+    std::cerr << "toprail: stopped early; what was found until then is shown\n";
+    if (not_decided.empty()) {
+        return;
+    }
+    std::cerr << "not decided: " << not_decided.size()
+              << (not_decided.size() == 1 ? " part: " : " parts: ");
+    for (std::size_t i = 0; i < not_decided.size(); ++i) {
+        std::cerr << (i == 0 ? "" : ", ") << not_decided[i];
+    }
+    std::cerr << "\n";
 }
 
 int exit_of(const Comparison& comparison) {

@@ -17,12 +17,6 @@ struct Options : ProofOptions {
 
 #ifdef TOPRAIL_PROVING
 
-void tell_interrupted(bool interrupted) {
-    if (interrupted) {
-        std::cerr << "toprail: stopped early; what was found until then is shown\n";
-    }
-}
-
 int show_report(const Report& report, const Options& options) {
     std::size_t troubles = report.proofs.size();
     if (options.format == "json") {
@@ -44,7 +38,7 @@ int show_report(const Report& report, const Options& options) {
             }
         }
     }
-    tell_interrupted(report.interrupted);
+    tell_interrupted(report.interrupted, report.not_decided);
     return troubles == 0 && !report.interrupted ? Exit::done : Exit::findings;
 }
 
@@ -52,7 +46,7 @@ int show_strictness(const Comparison& comparison, const Options& options) {
     if (options.format == "json") {
         show_json(comparison, std::cout);
     } else {
-        show_text(comparison, std::cout);
+        show_text(comparison, options, std::cout);
         const std::string claim =
             options.strict[0] + " is at least as strict as " + options.strict[1];
         std::cout << claim
@@ -61,7 +55,7 @@ int show_strictness(const Comparison& comparison, const Options& options) {
                           ? ": refuted, it is looser as shown above\n"
                           : ": not settled within the time given\n");
     }
-    tell_interrupted(comparison.interrupted);
+    tell_interrupted(comparison.interrupted, comparison.not_decided);
     return exit_of(comparison);
 }
 
@@ -96,7 +90,7 @@ int show_cases(const CasesReport& report, const Options& options) {
     } else {
         std::cout << survivors << " of " << mutants << " changes go unnoticed\n";
     }
-    tell_interrupted(report.interrupted);
+    tell_interrupted(report.interrupted, {});
     const bool too_many =
         options.threshold >= 0 && survivors > static_cast<std::size_t>(options.threshold);
     return too_many || report.interrupted ? Exit::findings : Exit::done;
@@ -105,7 +99,7 @@ int show_cases(const CasesReport& report, const Options& options) {
 int run(const Options& options) {
     ProveOptions how = read_proof_options(options);
     const Shelf shelf = load({options.packs});
-    const Watch watch;
+    const Watch watch(options.budget);
     how.stop = watch.stop();
     how.progress = watch.progress();
     if (options.worked_cases) {

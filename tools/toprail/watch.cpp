@@ -17,16 +17,24 @@ extern "C" void on_interrupt(int signal) {
     std::signal(signal, SIG_DFL);
 }
 
+extern "C" void on_alarm(int /*signal*/) {
+    interrupted.store(true);
+}
+
 const char* const clear_line = "\r\033[K";
 
 }  // namespace
 
-Watch::Watch() : terminal_(isatty(STDERR_FILENO) == 1) {
+Watch::Watch(unsigned seconds) : terminal_(isatty(STDERR_FILENO) == 1) {
     interrupted.store(false);
     before_ = std::signal(SIGINT, on_interrupt);
+    alarm_before_ = std::signal(SIGALRM, on_alarm);
+    alarm(seconds);
 }
 
 Watch::~Watch() {
+    alarm(0);
+    std::signal(SIGALRM, alarm_before_);
     std::signal(SIGINT, before_);
     if (terminal_) {
         std::cerr << clear_line << std::flush;

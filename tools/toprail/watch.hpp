@@ -8,10 +8,11 @@
 namespace toprail::command {
 
 /// While it lives, the first interrupt sets a flag instead of ending the program; a second one ends
-/// it. Progress is shown on the error output when that is a terminal. One at a time.
+/// it. Past a number of seconds the flag is set all the same; 0 is no end. Progress is shown on the
+/// error output when that is a terminal. One at a time.
 class Watch {
   public:
-    Watch();
+    explicit Watch(unsigned seconds);
     Watch(const Watch&) = delete;
     Watch& operator=(const Watch&) = delete;
     ~Watch();
@@ -22,6 +23,7 @@ class Watch {
   private:
     bool terminal_;
     void (*before_)(int);
+    void (*alarm_before_)(int);
 };
 
 }  // namespace toprail::command

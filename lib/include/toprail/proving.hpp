@@ -78,6 +78,8 @@ struct Report {
     std::map<std::string_view, Tally> tallies;
     /// True when the host asked to stop: then it holds what was found until then.
     bool interrupted = false;
+    /// Authorities, and "all authorities together", that were not looked through to the end.
+    std::vector<std::string> not_decided;
 };
 
 struct ProveOptions {
@@ -89,11 +91,13 @@ struct ProveOptions {
     std::optional<Date> on;
     /// Restricts comparisons to one duty.
     std::string duty;
-    /// Regions listed for one answer before the rest is summed up.
-    std::size_t regions = 8;
+    /// Exact regions listed for one difference. Where it has more, one region that holds all of
+    /// them stands in their place, and says that the answer differs in some of its cases only.
+    std::size_t regions = 2;
     /// Told how far the work is and what it is about; may be empty.
     std::function<void(std::size_t done, std::size_t total, std::string_view about)> progress;
-    /// Set to true from anywhere to stop after the question in hand; may be null.
+    /// Set to true from anywhere to stop after the question in hand; may be null. A host with
+    /// little time sets it from a timer: what was found stays, and what was not is named.
     const std::atomic<bool>* stop = nullptr;
 };
 
@@ -129,6 +133,8 @@ struct Comparison {
     /// proved: equal, or at least as strict; refuted: `regions` say where not.
     Settled settled = Settled::not_settled;
     bool interrupted = false;
+    /// Authorities and the like that were not compared to the end.
+    std::vector<std::string> not_decided;
 };
 
 /// Whether two shelves decide every case alike, authority by authority: who governs, duties,

@@ -234,6 +234,32 @@ rulepack: example.federal
     reads: the platform is raised
     is: platform-height is more than 10 ft
 )"},
+        {"stale-figure",
+         "The words for readers, reads or gist, tell a height, length, weight or the like, and the "
+         "rule has a figure of that kind but not this one. Mostly the rule was edited and the "
+         "words "
+         "stayed. A text without figures is fine, and so is one that tells at least one figure of "
+         "the rule. A gist may tell of more than its rule: there only words like above, at least, "
+         "below or at most count.",
+         ExampleOf::rulepack,
+         R"(provisions:
+  - id: high-tie-off
+    cite: Example Code 1.2
+    source: read
+    where: platform-height is more than 12 ft
+    gist: Above 10 ft the person is tied off.
+    duty: tie-off
+    calls-for: required
+)",
+         R"(provisions:
+  - id: high-tie-off
+    cite: Example Code 1.2
+    source: read
+    where: platform-height is more than 12 ft
+    gist: Above 12 ft the person is tied off.
+    duty: tie-off
+    calls-for: required
+)"},
         {"unknown-fact",
          "A case gives a fact that no vocabulary defines. It could decide nothing, and the fact "
          "that was meant would count as not known, so the case is refused.",

@@ -64,6 +64,7 @@ const std::vector<FindingKind>& finding_kinds() {
         {"case-fails", error, "a worked case comes out differently"},
         {"case-rests-elsewhere", warning, "a worked case rests on another rulepack"},
         {"yaml-trap", warning, "a value means something else to other programs that read YAML"},
+        {"stale-figure", warning, "a text tells another figure than the rule that it describes"},
         {"unknown-fact", error, "a fact is given that no vocabulary defines"},
         {"unreadable-fact", error, "the value of a fact cannot be read"},
         {"out-of-range", error, "the value of a fact lies outside its sensible range"},

@@ -63,6 +63,7 @@ enum class Kind : std::uint8_t {
     case_fails,
     case_rests_elsewhere,
     yaml_trap,
+    stale_figure,
     // facts of a case
     unknown_fact,
     unreadable_fact,

@@ -73,18 +73,22 @@ class Comparing {
                 comparison_.only_before.push_back(name);
             }
         }
+        std::vector<std::string> parts = both;
+        parts.emplace_back("who governs");
         std::size_t done = 0;
         try {
-            for (const std::string& name : both) {
-                bureau_.progress(done++, both.size() + 1, name);
-                hold_authority(name);
+            for (; done < both.size(); ++done) {
+                bureau_.progress(done, parts.size(), parts[done]);
+                hold_authority(parts[done]);
             }
-            bureau_.progress(done, both.size() + 1, "who governs");
+            bureau_.progress(done, parts.size(), parts[done]);
             if (bureau_.options().duty.empty()) {
                 hold_governing();
             }
         } catch (const Stopped&) {
             comparison_.interrupted = true;
+            comparison_.not_decided.assign(parts.begin() + static_cast<std::ptrdiff_t>(done),
+                                           parts.end());
         }
         conclude(comparison_, contrast_.all_settled());
         const bool same_authorities =
@@ -172,20 +176,24 @@ Comparison at_least_as_strict(const Shelf& shelf, const std::string& authority,
     const AuthorityId theirs = authority_of(model, other);
     const Alone after = bureau.alone(shelf, mine);
     const Alone before = bureau.alone(shelf, theirs);
+    const std::set<Subject> all = subjects_of(*before.law);
+    const std::vector<Subject> subjects(all.begin(), all.end());
+    std::size_t done = 0;
     try {
         bureau.asker().suppose(before.law->some_edition(theirs) && after.law->some_edition(mine) &&
                                both_hold(bureau, *before.law, *after.law));
-        std::set<Subject> subjects = subjects_of(*before.law);
-        std::size_t done = 0;
-        for (const Subject& subject : subjects) {
-            bureau.progress(done++, subjects.size(), subject.text());
-            if (wanted(options, subject)) {
+        for (; done < subjects.size(); ++done) {
+            bureau.progress(done, subjects.size(), subjects[done].text());
+            if (wanted(options, subjects[done])) {
                 contrast.hold({before.law.get(), &before.bench}, {after.law.get(), &after.bench},
-                              subject, authority, bureau.days(model, mine));
+                              subjects[done], authority, bureau.days(model, mine));
             }
         }
     } catch (const Stopped&) {
         comparison.interrupted = true;
+        for (; done < subjects.size(); ++done) {
+            comparison.not_decided.push_back(subjects[done].text());
+        }
     }
     conclude(comparison, contrast.all_settled());
     return comparison;

@@ -146,16 +146,14 @@ void Contrast::hold_pair(const Side& before, const Side& after, const Subject& s
     }
     Regions regions(bureau_.asker(), {before.law, after.law},
                     {nodes_behind(*before.law, subject), nodes_behind(*after.law, subject)});
-    const Cover cover = regions.cover(pair.differs, bureau_.options().regions);
+    Cover cover = regions.cover(pair.differs, bureau_.options().regions);
+    if (cover.outside) {
+        cover = {{regions.hull(pair.differs)}, true, std::nullopt};
+    }
     for (const Box& box : cover.boxes) {
         enter(before, after, subject, authority, days, pair, box, regions.words(box), entered);
     }
-    if (cover.outside) {
-        const Simplified simplified =
-            example_of(before, after, subject, pair, *cover.outside, days);
-        enter_rest(subject, authority, pair, simplified, {"one of the further cases", {}, {}, {}});
-    }
-    all_settled_ = all_settled_ && (cover.complete || cover.outside);
+    all_settled_ = all_settled_ && cover.complete;
 }
 
 Simplified Contrast::example_of(const Side& before, const Side& after, const Subject& subject,

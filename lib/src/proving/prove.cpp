@@ -36,17 +36,25 @@ class Prover {
     }
 
     Report run() {
-        const std::size_t total = model_.authority_names.size() + 1;
+        std::vector<std::string> parts;
+        for (const auto& entry : model_.authority_names) {
+            parts.push_back(entry.first);
+        }
+        parts.emplace_back("all authorities together");
         std::size_t done = 0;
         try {
-            for (const auto& [name, id] : model_.authority_names) {
-                bureau_.progress(done++, total, name);
-                ask_of_authority(id);
+            for (; done < parts.size(); ++done) {
+                bureau_.progress(done, parts.size(), parts[done]);
+                if (done + 1 < parts.size()) {
+                    ask_of_authority(model_.authority_names.at(parts[done]));
+                } else {
+                    ask_together();
+                }
             }
-            bureau_.progress(done, total, "all authorities together");
-            ask_together();
         } catch (const Stopped&) {
             report_.interrupted = true;
+            report_.not_decided.assign(parts.begin() + static_cast<std::ptrdiff_t>(done),
+                                       parts.end());
         }
         return std::move(report_);
     }
@@ -115,6 +123,10 @@ class Prover {
         const Alone alone = bureau_.alone(shelf_, authority);
         const Law& law = *alone.law;
         bureau_.asker().suppose(law.some_edition(authority) && bureau_.supposition(law));
+        if (!any_case()) {
+            bureau_.asker().release();
+            return;
+        }
         for (std::size_t i = 0; i < law.model().provisions.size(); ++i) {
             const Provision& provision = law.model().provisions[i];
             // What was adopted is asked of the pack in which it is written.
@@ -130,6 +142,12 @@ class Prover {
         }
         bureau_.asker().release();
         ask_displacements(authority);
+    }
+
+    // Without any case to look at, as on a day before the first edition, every claim would hold of
+    // nothing.
+    bool any_case() {
+        return bureau_.asker().ask(bureau_.context().bool_val(true)) != Reply::impossible;
     }
 
     [[nodiscard]] bool wanted(const Provision& provision) const {
@@ -316,14 +334,20 @@ class Prover {
         const std::unique_ptr<Law> law = bureau_.together(shelf_);
         const Bench bench(shelf_, shelf_, {});
         std::vector<z3::expr> nobody;
+        std::vector<z3::expr> begun;
         for (std::size_t a = 0; a < model_.authorities.size(); ++a) {
             const z3::expr& governs = law->node(law->program().governs[a]);
             nobody.push_back(!governs);
+            begun.push_back(law->some_edition(AuthorityId(a)));
         }
-        bureau_.asker().suppose(bureau_.supposition(*law) && bureau_.dates_fit(*law));
-        ask_somebody_governs(bench, all_of(bureau_.context(), nobody));
-        ask_governing_provisions(*law);
-        ask_spoken_of(*law, bench);
+        // Before the first of all editions nobody can govern, which is no news.
+        bureau_.asker().suppose(bureau_.supposition(*law) && bureau_.dates_fit(*law) &&
+                                any_of(bureau_.context(), begun));
+        if (any_case()) {
+            ask_somebody_governs(bench, all_of(bureau_.context(), nobody));
+            ask_governing_provisions(*law);
+            ask_spoken_of(*law, bench);
+        }
         bureau_.asker().release();
     }
 

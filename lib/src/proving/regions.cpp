@@ -1,4 +1,4 @@
-// Entry point: Regions::cover.
+// Entry points: Regions::cover, Regions::hull.
 #include "proving/regions.hpp"
 
 #include "deciding/knowledge.hpp"
@@ -247,7 +247,7 @@ void Regions::widen(std::vector<std::vector<bool>>& chosen, const z3::expr& term
     }
 }
 
-Cover Regions::cover(const z3::expr& term, std::size_t most) {
+void Regions::set_axes(const z3::expr& term) {
     axes_.clear();
     words_.facts.clear();
     const std::vector<std::size_t> groups = asker_.variables().groups_in(term);
@@ -255,6 +255,43 @@ Cover Regions::cover(const z3::expr& term, std::size_t most) {
         add_axis(fact);
     }
     add_axis(nullptr);
+}
+
+Box Regions::hull(const z3::expr& term) {
+    set_axes(term);
+    Box box{{}, term, false, {}};
+    for (const Axis& axis : axes_) {
+        box.chosen.emplace_back(axis.holds.size(), false);
+    }
+    const auto take_in = [&](const FilledCase& found) {
+        for (std::size_t a = 0; a < axes_.size(); ++a) {
+            box.chosen[a][class_of(axes_[a], found)] = true;
+        }
+    };
+    asker_.ask(term, box.sample);
+    take_in(box.sample);
+    for (std::size_t a = 0; a < axes_.size(); ++a) {
+        for (std::size_t c = 0; c < axes_[a].holds.size(); ++c) {
+            if (box.chosen[a][c]) {
+                continue;
+            }
+            FilledCase found;
+            const Reply reply =
+                asker_.ask(all_of(asker_.context(), {axes_[a].holds[c], term}), found);
+            if (reply == Reply::possible) {
+                take_in(found);
+            }
+            // What is not settled may lie in it.
+            box.chosen[a][c] = reply != Reply::impossible;
+        }
+    }
+    box.holds = term_of(box.chosen);
+    box.whole = inside(box.chosen, term);
+    return box;
+}
+
+Cover Regions::cover(const z3::expr& term, std::size_t most) {
+    set_axes(term);
     Cover cover;
     z3::expr left = term;
     while (true) {

@@ -43,10 +43,13 @@ class Regions {
 
     /// At most `most` boxes.
     Cover cover(const z3::expr& term, std::size_t most);
+    /// The smallest box that holds every case of the term. Some case must make it true.
+    Box hull(const z3::expr& term);
     /// "platform-height is more than 10 ft", one for each fact that matters.
     [[nodiscard]] std::vector<std::string> words(const Box& box) const;
 
   private:
+    void set_axes(const z3::expr& term);
     void add_axis(const FactTerms* terms);
     void split_numbers(Axis& axis);
     void split_days(Axis& axis);

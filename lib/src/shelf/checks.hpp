@@ -20,6 +20,9 @@ void report_odd_citations(const Model& model, Findings& findings);
 /// yaml-trap: values that other programs read as something else.
 void report_yaml_traps(const Model& model, Findings& findings);
 
+/// stale-figure: texts for readers that tell another figure than the rule has.
+void report_stale_figures(const Model& model, Findings& findings);
+
 /// case-fails and case-rests-elsewhere.
 void report_worked_cases(const Shelf& shelf, Findings& findings);
 

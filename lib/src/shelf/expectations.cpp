@@ -39,8 +39,8 @@ class Holder {
     }
 
   private:
-    void add(const Span& span, std::string message) {
-        result_.push_back({span, std::move(message)});
+    void add(const Span& span, std::string message, std::vector<std::string> by = {}) {
+        result_.push_back({span, std::move(message), std::move(by)});
     }
 
     void hold_answer(const ExpectedAnswer& answer) {
@@ -65,7 +65,8 @@ class Holder {
             if (duty != nullptr && duty->outcome == Outcome::undetermined) {
                 message += "; still to settle: " + joined(duty->settled_by);
             }
-            add(answer.value->span, std::move(message));
+            add(answer.value->span, std::move(message),
+                duty == nullptr ? std::vector<std::string>{} : duty->provisions);
         }
     }
 
@@ -82,8 +83,16 @@ class Holder {
         std::sort(seen.begin(), seen.end());
         std::sort(wanted.begin(), wanted.end());
         if (seen != wanted) {
+            std::vector<std::string> by;
+            const auto barred = choice == nullptr ? decltype(choice->barred){} : choice->barred;
+            for (const auto& [value, barring] : barred) {
+                if (std::find(wanted.begin(), wanted.end(), value) != wanted.end()) {
+                    by.insert(by.end(), barring.begin(), barring.end());
+                }
+            }
             add(answer.value->span,
-                answer.key.text + " admits " + joined(seen) + ", not " + joined(wanted));
+                answer.key.text + " admits " + joined(seen) + ", not " + joined(wanted),
+                std::move(by));
         }
     }
 
@@ -91,6 +100,7 @@ class Holder {
         const std::string& wanted = answer.value->text;
         const LimitDecision* limit = decision_.limit(answer.key.text);
         std::vector<std::string> seen;
+        std::vector<std::string> by;
         bool met = false;
         if (limit != nullptr) {
             for (const Bound& bound : limit->bounds) {
@@ -98,13 +108,15 @@ class Holder {
                     const std::string text =
                         (bound.at_most ? "at most " : "at least ") + bound.text;
                     seen.push_back(text);
+                    by.push_back(bound.provision);
                     met = met || same_bound(wanted, text);
                 }
             }
         }
         if (wanted == "no bound" ? !seen.empty() : !met) {
             add(answer.value->span,
-                answer.key.text + " has the bounds " + joined(seen) + ", not " + wanted);
+                answer.key.text + " has the bounds " + joined(seen) + ", not " + wanted,
+                std::move(by));
         }
     }
 
@@ -140,9 +152,11 @@ class Holder {
                                                ? authority_ + "/" + word_of_id.text
                                                : word_of_id.text;
             std::vector<std::string> seen;
+            std::vector<std::string> by;
             for (const Step& step : decision_.trail) {
                 if (step.provision.substr(0, step.provision.find('@')) == wanted_key) {
                     seen.emplace_back(word(step.status));
+                    by.push_back(step.provision);
                 }
             }
             const bool known = std::any_of(
@@ -154,8 +168,10 @@ class Holder {
                 add(word_of_id.span, wanted_key + " is not weighed in this case");
             } else if (!seen.empty() &&
                        std::find(seen.begin(), seen.end(), word(wanted)) == seen.end()) {
-                add(word_of_id.span, wanted_key + " " + seen.front() + ", but the case says " +
-                                         std::string(word(wanted)));
+                add(word_of_id.span,
+                    wanted_key + " " + seen.front() + ", but the case says " +
+                        std::string(word(wanted)),
+                    std::move(by));
             }
         }
     }

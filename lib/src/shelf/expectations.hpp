@@ -22,6 +22,8 @@ struct Expectations {
 struct Mismatch {
     Span span;
     std::string message;
+    /// Keys of the provisions that brought what was seen, where that is known.
+    std::vector<std::string> by;
 };
 
 /// Every expectation that the decision does not meet, and every one that makes no sense. Provisions

@@ -42,8 +42,19 @@ Outcome hold_case(const Shelf& shelf, const Rulepack& pack, const WorkedCase& wo
     return outcome;
 }
 
+// A provision as it was written, which may be in another file.
+void point_at(const Model& model, const std::vector<std::string>& keys, Finding& finding) {
+    for (std::size_t i = 0; i < model.provisions.size(); ++i) {
+        const std::string key = model.key(ProvisionId(i));
+        if (std::find(keys.begin(), keys.end(), key) != keys.end()) {
+            finding.others.push_back({place_of(model.provisions[i].span), "this brings it"});
+        }
+    }
+}
+
 // True when the case comes out as written.
-bool report_case(const Outcome& outcome, const WorkedCase& worked, Findings& findings) {
+bool report_case(const Model& model, const Outcome& outcome, const WorkedCase& worked,
+                 Findings& findings) {
     if (!outcome.decided) {
         for (const Finding& trouble : outcome.troubles) {
             Finding& finding = findings.add(Kind::case_fails, worked.span,
@@ -57,10 +68,11 @@ bool report_case(const Outcome& outcome, const WorkedCase& worked, Findings& fin
         return false;
     }
     for (const Mismatch& mismatch : outcome.mismatches) {
-        findings
-            .add(Kind::case_fails, mismatch.span,
-                 "the case \"" + worked.name + "\" comes out differently: " + mismatch.message)
-            .help = "mend the provision, or the case if it is wrong";
+        Finding& finding = findings.add(Kind::case_fails, mismatch.span,
+                                        "the case \"" + worked.name +
+                                            "\" comes out differently: " + mismatch.message);
+        finding.help = "mend the provision, or the case if it is wrong";
+        point_at(model, mismatch.by, finding);
     }
     return outcome.mismatches.empty();
 }
@@ -152,7 +164,7 @@ void report_worked_cases(const Shelf& shelf, Findings& findings) {
         std::vector<const WorkedCase*> met;
         for (const WorkedCase& worked : pack.cases) {
             if (worked.facts != nullptr &&
-                report_case(hold_case(shelf, pack, worked), worked, findings)) {
+                report_case(model, hold_case(shelf, pack, worked), worked, findings)) {
                 met.push_back(&worked);
             }
         }

@@ -1,6 +1,7 @@
-// Entry point: report_yaml_traps. Texts are read here as they stand; these are the ones that other
-// programs turn into something else.
-#include "findings/text.hpp"
+// Entry points: find_yaml_traps, report_yaml_traps. Texts are read here as they stand; these are
+// the ones that other programs turn into something else.
+#include "shelf/yaml_traps.hpp"
+
 #include "shelf/checks.hpp"
 
 #include <algorithm>
@@ -32,7 +33,9 @@ constexpr std::array<std::string_view, 2> yes_no_keys{"plan", "may-not-apply"};
 
 class TrapFinder {
   public:
-    TrapFinder(const Model& model, Findings& findings) : model_(model), findings_(findings) {}
+    explicit TrapFinder(const Model& model) : model_(model) {}
+
+    std::vector<YamlTrap> take() { return std::move(traps_); }
 
     // `key` is that under which the node stands, `group` the nearest of figure_keys above it.
     // Trees are no deeper than Limits::depth.
@@ -67,10 +70,9 @@ class TrapFinder {
         const bool expected = among(key, yes_no_keys) ||
                               ((group == "facts" || key == "value") && takes_yes_or_no(key));
         if (!expected && among(node.text, truth_words)) {
-            findings_
-                .add(Kind::yaml_trap, node.span,
-                     "\"" + node.text + "\" is true, false or nothing to other programs")
-                .help = "put it in quotes: \"" + node.text + "\"";
+            const std::string quoted = "\"" + node.text + "\"";
+            traps_.push_back({node.span, quoted + " is true, false or nothing to other programs",
+                              "put it in quotes: " + quoted, quoted});
         }
     }
 
@@ -79,10 +81,9 @@ class TrapFinder {
         const std::size_t colon = text.find(':');
         const bool digits = text.find_first_not_of("0123456789:") == std::string::npos;
         if (digits && colon != std::string::npos && colon > 0 && colon + 1 < text.size()) {
-            findings_
-                .add(Kind::yaml_trap, node.span,
-                     "\"" + text + "\" is a number to base sixty to other programs")
-                .help = "put it in quotes: \"" + text + "\"";
+            const std::string quoted = "\"" + text + "\"";
+            traps_.push_back({node.span, quoted + " is a number to base sixty to other programs",
+                              "put it in quotes: " + quoted, quoted});
         }
     }
 
@@ -102,24 +103,30 @@ class TrapFinder {
             const std::string meant =
                 number[first] == '.' ? "0" + number.substr(first) : number.substr(first);
             const std::size_t quote = node.quoted ? 1 : 0;
-            findings_
-                .add(Kind::yaml_trap, node.span.part(at + quote, number.size()),
-                     "a number that begins with a zero is octal to other programs")
-                .help = "it is read as " + meant + "; write " + meant;
+            traps_.push_back({node.span.part(at + quote, number.size()),
+                              "a number that begins with a zero is octal to other programs",
+                              "it is read as " + meant + "; write " + meant, meant});
             at = end;
         }
     }
 
     const Model& model_;
-    Findings& findings_;
+    std::vector<YamlTrap> traps_;
 };
 
 }  // namespace
 
-void report_yaml_traps(const Model& model, Findings& findings) {
-    TrapFinder finder(model, findings);
+std::vector<YamlTrap> find_yaml_traps(const Model& model) {
+    TrapFinder finder(model);
     for (const auto& tree : model.trees) {
         finder.visit(*tree, {}, {});
+    }
+    return finder.take();
+}
+
+void report_yaml_traps(const Model& model, Findings& findings) {
+    for (const YamlTrap& trap : find_yaml_traps(model)) {
+        findings.add(Kind::yaml_trap, trap.span, trap.message).help = trap.help;
     }
 }
 

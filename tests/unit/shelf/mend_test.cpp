@@ -1,0 +1,250 @@
+// Mending: what it changes, what it leaves, and that no decision changes with it.
+#include "shelf/sameness.hpp"
+#include "support/shelves.hpp"
+#include "toprail/mending.hpp"
+
+#include <doctest/doctest.h>
+
+#include <fstream>
+#include <iterator>
+
+using namespace toprail;
+using namespace toprail::test;
+
+namespace {
+
+constexpr std::string_view vocabulary = R"(vocabulary: lifts
+title: Words
+standings:
+  regulation: {rank: 2, may: [require, relax, limit, explain]}
+facts:
+  gate-open: {type: yes-no, reads: the gate is open, ask: Is it so, why: All}
+  platform-height:
+    {type: length, unit: ft, from: 0 ft, to: 500 ft, reads: the height, ask: How much, why: All}
+duties:
+  tie-off: {asks: Is it required, reads: tie-off}
+)";
+
+constexpr std::string_view untidy = R"(rulepack: example.authority
+title: Rules
+format: 1
+standing: regulation
+vocabulary: lifts
+edition: {from: 2020-01-01, verified-through: 2024-12-31, picked-by: work-date}
+conditions:
+  raised:
+    reads: the platform is raised
+    is: platform-height is more than 010 ft
+  # what nobody asks
+  left-over:
+    reads: the gate is open high up
+    all-of:
+      - open-gate
+
+      - raised
+  # what only that one asks
+  open-gate: {reads: the gate is open, is: gate-open}
+  # and this stays
+provisions:
+  - id: raised-tie-off
+    cite: Rule 1
+    source: read
+    where: raised
+    gist: Tie off.
+    duty: tie-off
+    calls-for: required
+)";
+
+constexpr std::string_view tidy = R"(rulepack: example.authority
+title: Rules
+format: 1
+standing: regulation
+vocabulary: lifts
+edition: {from: 2020-01-01, verified-through: 2024-12-31, picked-by: work-date}
+conditions:
+  raised:
+    reads: the platform is raised
+    is: platform-height is more than 10 ft
+  # what nobody asks
+  # what only that one asks
+  # and this stays
+provisions:
+  - id: raised-tie-off
+    cite: Rule 1
+    source: read
+    where: raised
+    gist: Tie off.
+    duty: tie-off
+    calls-for: required
+)";
+
+std::vector<SourceText> shelf_texts(std::string_view pack) {
+    return {{"lifts.yaml", std::string(vocabulary)}, {"pack.yaml", std::string(pack)}};
+}
+
+MendOptions pack_alone() {
+    MendOptions options;
+    options.may_change = [](const std::string& file) { return file == "pack.yaml"; };
+    return options;
+}
+
+Mending mended(std::string_view pack) {
+    return mend(shelf_texts(pack), pack_alone());
+}
+
+std::string with(std::string_view from, std::string_view to) {
+    std::string text(tidy);
+    const std::size_t at = text.find(from);
+    REQUIRE(at != std::string::npos);
+    return text.replace(at, from.size(), to);
+}
+
+bool alike(std::string_view a, std::string_view b) {
+    return decide_alike(shelf_of(shelf_texts(a)).data(), shelf_of(shelf_texts(b)).data());
+}
+
+}  // namespace
+
+TEST_CASE(
+    "mend: conditions without use go, one after the other, and misread numbers are rewritten") {
+    const Mending mending = mended(untidy);
+    CHECK_MESSAGE(mending.findings.empty(), told(mending.findings));
+    REQUIRE(mending.texts.size() == 1);
+    CHECK(mending.texts[0].name == "pack.yaml");
+    CHECK(mending.texts[0].text == tidy);
+    REQUIRE(mending.parts.size() == 3);
+    CHECK(mending.parts[0].says == "010 is now 10");
+    CHECK(mending.parts[0].line == 10);
+    CHECK(mending.parts[0].removed ==
+          std::vector<std::string>{"    is: platform-height is more than 010 ft"});
+    CHECK(mending.parts[0].added ==
+          std::vector<std::string>{"    is: platform-height is more than 10 ft"});
+    CHECK(mending.parts[1].says == "took out the condition \"left-over\", which decides nothing");
+    CHECK(mending.parts[1].line == 12);
+    CHECK(mending.parts[1].removed.size() == 6);
+    CHECK(mending.parts[1].removed.front() == "  left-over:");
+    CHECK(mending.parts[1].added.empty());
+    CHECK(mending.parts[2].says == "took out the condition \"open-gate\", which decides nothing");
+    CHECK(mending.parts[2].line == 19);
+    CHECK(mending.dropped == 0);
+}
+
+TEST_CASE("mend: a tidy pack stays as it is") {
+    const Mending mending = mended(tidy);
+    CHECK(mending.texts.empty());
+    CHECK(mending.parts.empty());
+}
+
+TEST_CASE("mend: files that may not change do not") {
+    MendOptions options;
+    options.may_change = [](const std::string&) { return false; };
+    const Mending mending = mend(shelf_texts(untidy), options);
+    CHECK(mending.texts.empty());
+}
+
+TEST_CASE("mend: nothing changes while there is an error") {
+    const Mending mending = mended(with("calls-for: required", "calls-for: yes"));
+    CHECK(has_error(mending.findings));
+    CHECK(mending.texts.empty());
+}
+
+TEST_CASE("mend: plain truth words are put in quotes") {
+    const Mending mending = mended(with("title: Rules", "title: no"));
+    REQUIRE(mending.texts.size() == 1);
+    CHECK(mending.texts[0].text == with("title: Rules", "title: \"no\""));
+}
+
+TEST_CASE("mend: the only condition stays, since an empty map would not be read") {
+    const std::string only = with("    where: raised\n", "");
+    const Mending mending = mended(only);
+    CHECK(mending.texts.empty());
+}
+
+TEST_CASE("mend: a quantity without use stays, since decisions tell it") {
+    const Mending mending = mended(with("conditions:", R"(quantities:
+  idle: {kind: length, unit: ft, reads: twice the height, equals: platform-height * 2}
+  double: {kind: length, unit: ft, reads: the height again, equals: platform-height * 2}
+conditions:)"));
+    CHECK_MESSAGE(!has_error(mending.findings), told(mending.findings));
+    CHECK(mending.parts.empty());
+    CHECK(mending.dropped == 0);
+}
+
+namespace {
+
+std::string with_idle_alternative() {
+    return with("    where: raised\n", "    where:\n      any-of:\n        - raised\n        - "
+                                       "platform-height is more than 500 ft\n");
+}
+
+}  // namespace
+
+TEST_CASE("mend: an alternative that is never true stays while nobody proves that it may go") {
+    const Mending mending = mended(with_idle_alternative());
+    CHECK(mending.parts.empty());
+    MendOptions options = pack_alone();
+    std::size_t asked = 0;
+    options.proved_equal = [&asked](const Shelf&, const Shelf&) {
+        ++asked;
+        return false;
+    };
+    const Mending refused = mend(shelf_texts(with_idle_alternative()), options);
+    CHECK(asked == 1);
+    CHECK(refused.parts.empty());
+    CHECK(refused.texts.empty());
+    CHECK(refused.dropped == 1);
+}
+
+TEST_CASE("mend: an alternative that is never true goes once that is proved equal") {
+    MendOptions options = pack_alone();
+    options.proved_equal = [](const Shelf&, const Shelf&) { return true; };
+    const Mending mending = mend(shelf_texts(with_idle_alternative()), options);
+    REQUIRE(mending.parts.size() == 1);
+    CHECK(mending.parts[0].says == "took out the alternative \"platform-height is more than 500 "
+                                   "ft\", which is never true");
+    CHECK(mending.texts[0].text ==
+          with("    where: raised\n", "    where:\n      any-of:\n        - raised\n"));
+}
+
+TEST_CASE("mend: figures of worked cases are rewritten as well") {
+    const std::string cases =
+        with("title: Rules", "title: no") +
+        "worked-cases:\n  - name: high\n    facts: {platform-height: 012 ft}\n"
+        "    answers: {tie-off: required}\n";
+    const Mending mending = mended(cases);
+    REQUIRE(mending.parts.size() == 2);
+    CHECK(mending.parts[1].says == "012 is now 12");
+}
+
+TEST_CASE("sameness: the order of entries and what nothing uses do not matter") {
+    CHECK(alike(untidy, tidy));
+    CHECK(alike(tidy, untidy));
+}
+
+TEST_CASE("sameness: whatever a decision tells or hangs on does matter") {
+    CHECK_FALSE(alike(tidy, with("more than 10 ft", "at least 10 ft")));
+    CHECK_FALSE(alike(tidy, with("more than 10 ft", "more than 10.01 ft")));
+    CHECK(alike(tidy, with("more than 10 ft", "more than 120 in")));
+    CHECK_FALSE(alike(tidy, with("    where: raised\n", "")));
+    CHECK_FALSE(alike(tidy, with("calls-for: required", "calls-for: not required")));
+    CHECK_FALSE(alike(tidy, with("cite: Rule 1", "cite: Rule 2")));
+    CHECK_FALSE(alike(tidy, with("gist: Tie off.", "gist: Tie off now.")));
+    CHECK_FALSE(alike(tidy, with("source: read", "source: memory")));
+    CHECK_FALSE(alike(tidy, with("from: 2020-01-01", "from: 2020-01-02")));
+    CHECK_FALSE(alike(tidy, with("through: 2024-12-31", "through: 2024-12-30")));
+    CHECK_FALSE(alike(tidy, with("reads: the platform is raised", "reads: it is raised")));
+    CHECK_FALSE(alike(tidy, with("where: raised", "where: not raised")));
+    CHECK_FALSE(alike(tidy, with("where: raised", "where: {all-of: [raised]}")));
+}
+
+TEST_CASE("mend: the shipped rulepacks need none") {
+    std::vector<SourceText> texts;
+    for (const std::string& path : shelf_files(shipped_folder())) {
+        std::ifstream stream(path, std::ios::binary);
+        texts.push_back({path, {std::istreambuf_iterator<char>(stream), {}}});
+    }
+    REQUIRE(texts.size() > 50);
+    const Mending mending = mend(texts);
+    CHECK_MESSAGE(!has_error(mending.findings), told(mending.findings));
+    CHECK(mending.parts.empty());
+}
