@@ -214,7 +214,8 @@ toprail::SourceText WorldBuilder::overlay(const std::vector<Tape>& tapes) {
     pack.from = "1900-01-01";
     const bool packs_say_who_governs = packs_.back().letter == "g";
     for (std::size_t i = 0; i < std::max<std::size_t>(tapes.size(), 1); ++i) {
-        Draw draw(i < tapes.size() ? tapes[i] : Tape{});
+        const Tape tape = i < tapes.size() ? tapes[i] : Tape{};
+        Draw draw(tape);
         const std::size_t way = draw.pick(4);
         std::string effect;
         if (way == 2) {

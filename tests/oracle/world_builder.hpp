@@ -16,6 +16,7 @@ using Texts = std::vector<std::string>;
 class Draw {
   public:
     explicit Draw(const Tape& tape) : tape_(tape) {}
+    explicit Draw(Tape&&) = delete;  // it would outlive the tape
     /// 0 .. sides - 1; 0 past the end.
     std::size_t pick(std::size_t sides) { return at_ < tape_.size() ? tape_[at_++] % sides : 0; }
     bool one_in(std::size_t sides) { return pick(sides) == sides - 1; }

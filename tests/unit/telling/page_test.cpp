@@ -94,7 +94,7 @@ TEST_CASE("page: the three lengths tell more and more") {
     CHECK(reasons.find("Facts as given") != std::string::npos);
     CHECK(reasons.find("Everything considered") == std::string::npos);
     CHECK(everything.find("Everything considered") != std::string::npos);
-    CHECK(everything.find("hall.rules/boom") != std::string::npos);
+    CHECK(everything.find("hall.<wbr>rules/<wbr>boom") != std::string::npos);
 }
 
 TEST_CASE("drawing: facts, provisions and answers that mattered, joined by edges") {
