@@ -14,37 +14,17 @@ std::string joined(const std::vector<std::string>& words) {
     return text.empty() ? "nothing" : text;
 }
 
-// Whether an exception covers a demand of the duty: it is live, and so is a provision it relaxes.
-Truth covers(Work& work, const LoweredDuty& lowered, ProvisionId exception) {
-    const Truth live = work.knowledge.truth(work.program.provisions[exception.value].live);
-    if (live == Truth::no) {
-        return Truth::no;
-    }
-    Truth any = Truth::no;
-    for (const ProvisionId relaxed : work.model[exception].effect.relaxed) {
-        const auto& bearing = lowered.provisions;
-        if (std::find(bearing.begin(), bearing.end(), relaxed) != bearing.end()) {
-            const Truth demand = work.knowledge.truth(work.program.provisions[relaxed.value].live);
-            any = demand == Truth::yes || any == Truth::no ? demand : any;
-        }
-    }
-    return any == Truth::yes ? live : any;
-}
-
 // Every exception that covers the duty has to be met on its own terms, one that may come to cover
 // it included.
 Truth exceptions_met(Work& work, const LoweredDuty& lowered) {
     bool one_covers = false;
     bool all_met = true;
-    for (const ProvisionId id : lowered.provisions) {
-        if (work.model[id].effect.kind != EffectKind::exception || !work.may_govern(id)) {
-            continue;
-        }
-        const Truth covering = covers(work, lowered, id);
+    for (const Covering& each : lowered.exceptions) {
+        const Truth covering = work.knowledge.truth(each.covers);
         if (covering == Truth::no) {
             continue;
         }
-        const auto& terms = work.program.terms_met_by[id.value];
+        const auto& terms = work.program.terms_met_by[each.exception.value];
         const Truth met = terms ? work.knowledge.truth(terms->node) : Truth::open;
         if (covering == Truth::yes && met == Truth::no) {
             return Truth::no;

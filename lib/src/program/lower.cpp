@@ -326,6 +326,7 @@ class Lowering {
         std::vector<NodeId> not_required;
         std::vector<NodeId> contested;
         std::set<ProvisionId> bearing;
+        std::map<ProvisionId, std::vector<NodeId>> covered;  // demands, by the exception
         std::vector<std::vector<NodeId>> asks(model_.authorities.size());
         std::vector<std::vector<NodeId>> frees(model_.authorities.size());
         for (std::size_t i = 0; i < model_.provisions.size(); ++i) {
@@ -345,6 +346,7 @@ class Lowering {
             for (const ProvisionId exception : exceptions[i]) {
                 relaxing.push_back(live(exception));
                 bearing.insert(exception);
+                covered[exception].push_back(lives);
             }
             const NodeId relaxed = build_.any(std::move(relaxing));
             asks[authority.value].push_back(lives);
@@ -359,6 +361,10 @@ class Lowering {
         duty.not_required = build_.any(std::move(not_required));
         duty.contested = build_.any(std::move(contested));
         duty.provisions.assign(bearing.begin(), bearing.end());
+        for (auto& [exception, demands] : covered) {
+            duty.exceptions.push_back(
+                {exception, build_.all({live(exception), build_.any(std::move(demands))})});
+        }
         if (model_[id].met_by) {
             duty.met_by = lower_tree(*model_[id].met_by);
         }

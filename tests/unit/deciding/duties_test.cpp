@@ -198,6 +198,16 @@ TEST_CASE("displacement: of a provision whose authority may yet govern") {
     CHECK(status_of(otherwise, "t.one/a") == Status::open);
 }
 
+TEST_CASE("plan: broken terms count where one demand or another is covered in any case") {
+    const Shelf shelf = small_shelf(
+        requires_tie_off("inside", "roofed") + requires_tie_off("outside", "not roofed") +
+        provision("either", "relaxes: [inside, outside], terms: tied, terms-met-by: tied-off"));
+    const Decision decision = decided(shelf, {{"tied-off", "no"}});
+    CHECK(tie_off(decision).outcome == Outcome::required_with_exception);
+    REQUIRE(decision.fit.size() == 1);
+    CHECK(decision.fit[0].verdict == Verdict::not_met);
+}
+
 TEST_CASE("plan: a duty that turns on the plan alone is told by cases") {
     const Shelf shelf = small_shelf(requires_tie_off("asks", "means is arrest") +
                                     frees_tie_off("frees", "means is restraint"));
