@@ -1,5 +1,6 @@
 # Installs the build to a fresh prefix, moves that prefix elsewhere, and makes the outside project
-# from it, by find_package (WAY=find-package) or by pkg-config (WAY=pkg-config).
+# from it, by find_package (WAY=find-package) or by pkg-config (WAY=pkg-config); with C_SAMPLE, a C
+# program, also a project in C that finds the C library.
 #
 # Moving shows that nothing installed remembers where it was first put. The program then runs in
 # the installed share/toprail, so what it reads under rulepacks/ is the installed copy.
@@ -74,3 +75,25 @@ else()
     message(FATAL_ERROR "WAY is find-package or pkg-config, not \"${WAY}\"")
 endif()
 run(COMMAND ${program} IN ${prefix}/${DATADIR}/toprail)
+
+# The C library: a shared object, found at run time where it now lies.
+if(C_SAMPLE)
+    set(ENV{LD_LIBRARY_PATH} ${prefix}/${LIBDIR})
+    if(WAY STREQUAL "find-package")
+        run(COMMAND ${CMAKE_COMMAND} -S ${CMAKE_CURRENT_LIST_DIR}/outside-c -B ${WORK_DIR}/outside-c
+                    -G ${GENERATOR} -D CMAKE_BUILD_TYPE=${CONFIG} -D CMAKE_C_COMPILER=${CC}
+                    -D CMAKE_CXX_COMPILER=${CXX} -D CMAKE_PREFIX_PATH=${prefix}
+                    -D OUTSIDE_SOURCES=${C_SAMPLE})
+        run(COMMAND ${CMAKE_COMMAND} --build ${WORK_DIR}/outside-c)
+    else()
+        run(COMMAND pkg-config --cflags --libs toprail-c OUT flags)
+        separate_arguments(flags UNIX_COMMAND "${flags}")
+        file(MAKE_DIRECTORY ${WORK_DIR}/outside-c)
+        run(COMMAND ${CC} -std=c11 -Wall -Wextra -Wpedantic -Werror ${C_SAMPLE} -o
+                    ${WORK_DIR}/outside-c/outside ${flags})
+    endif()
+    run(COMMAND ${WORK_DIR}/outside-c/outside IN ${prefix}/${DATADIR}/toprail OUT said)
+    if(NOT said STREQUAL "tie-off: undetermined")
+        message(FATAL_ERROR "the C program said \"${said}\"")
+    endif()
+endif()

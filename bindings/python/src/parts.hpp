@@ -1,0 +1,33 @@
+// What the parts of the Python module share.
+#pragma once
+
+#include <toprail/date.hpp>
+#include <toprail/decision.hpp>
+#include <toprail/facts.hpp>
+#include <toprail/finding.hpp>
+
+#include <pybind11/pybind11.h>
+#include <pybind11/stl.h>
+
+#include <string>
+#include <vector>
+
+namespace toprail::python {
+
+namespace py = pybind11;
+
+/// Facts from a mapping of names to values: str, int, float, Decimal, bool, datetime.date, None
+/// (not known), or a mapping with "value" and "from". Throws TypeError and ValueError.
+Facts read_facts(const py::handle& mapping);
+
+/// A str such as "2024-06-01", or a datetime.date. Throws ValueError and TypeError.
+Date read_day(const py::handle& day);
+
+/// FindingsError with these findings, not raised.
+py::object findings_error(const std::string& what, std::vector<Finding> findings);
+[[noreturn]] void raise_findings(const std::string& what, std::vector<Finding> findings);
+
+void add_findings(py::module_& module);
+void add_decisions(py::module_& module);
+
+}  // namespace toprail::python
