@@ -1,4 +1,4 @@
-// Entry point: bind_facts.
+// Entry points: bind_facts, bind_fact.
 #include "deciding/bound.hpp"
 
 #include "reading/fields.hpp"
@@ -48,17 +48,23 @@ class Binder {
                 report_unknown_fact(entry);
                 continue;
             }
-            const Fact& fact = model_.facts[found->second.index];
-            BoundFact value;
-            value.state = entry.state;
-            if (entry.state == FactState::does_not_apply && !fact.may_not_apply) {
-                add(Kind::cannot_be_absent, entry, "\"" + fact.name + "\" always applies").help =
-                    "it takes " + accepted(fact) + ", or \"not known\"";
-            } else if (entry.state != FactState::given || read(fact, entry, value)) {
-                bound[found->second.index] = value;
+            if (auto value = bind(model_.facts[found->second.index], entry)) {
+                bound[found->second.index] = std::move(*value);
             }
         }
         return bound;
+    }
+
+    std::optional<BoundFact> bind(const Fact& fact, const FactEntry& entry) {
+        BoundFact value;
+        value.state = entry.state;
+        if (entry.state == FactState::does_not_apply && !fact.may_not_apply) {
+            add(Kind::cannot_be_absent, entry, "\"" + fact.name + "\" always applies").help =
+                "it takes " + accepted(fact) + ", or \"not known\"";
+            return std::nullopt;
+        }
+        return entry.state != FactState::given || read(fact, entry, value) ? std::optional(value)
+                                                                           : std::nullopt;
     }
 
   private:
@@ -146,6 +152,13 @@ class Binder {
 
 std::vector<BoundFact> bind_facts(const Model& model, const Facts& facts, Findings& findings) {
     return Binder(model, findings).bind(facts);
+}
+
+std::optional<BoundFact> bind_fact(const Model& model, FactId fact, std::string_view text,
+                                   Findings& findings) {
+    Facts one;
+    one.set(model[fact].name, text);
+    return Binder(model, findings).bind(model[fact], one.entries().front());
 }
 
 }  // namespace toprail

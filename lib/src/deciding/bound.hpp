@@ -5,6 +5,8 @@
 #include "toprail/facts.hpp"
 
 #include <cstdint>
+#include <optional>
+#include <string_view>
 #include <vector>
 
 namespace toprail {
@@ -19,5 +21,9 @@ struct BoundFact {
 /// Per FactId. Reports unknown-fact, unreadable-fact, out-of-range and cannot-be-absent; such a
 /// fact is left not known, and the case must not be decided.
 std::vector<BoundFact> bind_facts(const Model& model, const Facts& facts, Findings& findings);
+
+/// One fact, from the text that Facts::set takes; empty where that reports a finding.
+std::optional<BoundFact> bind_fact(const Model& model, FactId fact, std::string_view text,
+                                   Findings& findings);
 
 }  // namespace toprail

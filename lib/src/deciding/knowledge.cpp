@@ -168,6 +168,27 @@ Ranking Knowledge::rank_roughly(const std::vector<NodeId>& nodes) const {
     return ranking;
 }
 
+std::vector<bool> Knowledge::reachable(const std::vector<NodeId>& nodes) {
+    if (!exact_) {
+        return rank_roughly(nodes).reachable;
+    }
+    try {
+        std::vector<bool> reachable;
+        Diagrams& diagrams = exact_->diagrams();
+        Diagrams::Ref rest = possible_;
+        for (const NodeId node : nodes) {
+            const Diagrams::Ref here = exact_->ref(node);
+            reachable.push_back(diagrams.both(rest, here) != Diagrams::never);
+            rest = diagrams.both(rest, diagrams.negate(here));
+        }
+        reachable.push_back(rest != Diagrams::never);
+        return reachable;
+    } catch (const BudgetSpent&) {
+        exact_.reset();
+        return rank_roughly(nodes).reachable;
+    }
+}
+
 Ranking Knowledge::rank(const std::vector<NodeId>& nodes) {
     if (!exact_) {
         return rank_roughly(nodes);

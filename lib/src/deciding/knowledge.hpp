@@ -35,6 +35,8 @@ class Knowledge {
     [[nodiscard]] Truth truth(NodeId node) const;
     /// Unknown facts that can change the node. `exact` is cleared when there may be fewer.
     [[nodiscard]] std::vector<FactId> hangs_on(NodeId node, bool& exact) const;
+    /// Which outcomes of a Ranking some filling leads to, and nothing else of it.
+    [[nodiscard]] std::vector<bool> reachable(const std::vector<NodeId>& nodes);
     [[nodiscard]] Ranking rank(const std::vector<NodeId>& nodes);
     /// In words, when the node is true: "means is arrest". Empty when that takes too many words.
     [[nodiscard]] std::string when(NodeId node) const;

@@ -1,0 +1,14 @@
+// Entry point: portable_kernel, for any processor.
+#include "bulk/kernel.hpp"
+
+namespace toprail::bulk {
+namespace {
+
+using Words = std::uint64_t __attribute__((vector_size(16)));
+using Here = Runner<Words, 4>;
+
+}  // namespace
+
+const Kernel portable_kernel{"portable", Here::block_cases, Here::plane_bytes, &Here::run};
+
+}  // namespace toprail::bulk

@@ -1,0 +1,332 @@
+// Entry points: Input, Worker.
+#include "bulk/run.hpp"
+
+#include "bulk/search.hpp"
+
+#include <algorithm>
+#include <cstring>
+#include <stdexcept>
+
+namespace toprail::bulk {
+namespace {
+
+// Texts and cases kept for when they come again; past this many they are forgotten.
+constexpr std::size_t most_kept = 50'000;
+
+constexpr auto byte_open = static_cast<std::uint8_t>(Outcome::undetermined);
+
+NumberReader reader_of(const BulkPlan::Data& plan, std::size_t index, const NumberColumn& column) {
+    const Fact& fact = plan.shelf.data().model.facts[index];
+    NumberReader reader;
+    reader.scale = 1;
+    if (fact.type != FactType::count && fact.type != FactType::measured) {
+        throw std::invalid_argument(fact.name + " takes no numbers");
+    }
+    const Unit* const unit = column.unit.empty() ? nullptr : find_unit(column.unit);
+    if (column.unit.empty() ? !fact.dimension.plain()
+                            : unit == nullptr || unit->dimension != fact.dimension) {
+        throw std::invalid_argument(fact.name + " is not given in \"" + column.unit + "\"");
+    }
+    if (unit != nullptr) {
+        reader.scale = unit->scale;
+    }
+    reader.starts = plan.classes[index].starts(reader.scale);
+    // Beyond the sensible range the case has no answer, as it has for a text.
+    const auto bound = [&](const std::optional<Figure>& figure, std::int64_t otherwise, bool up) {
+        if (!figure) {
+            return otherwise;
+        }
+        const Number at = figure->base / reader.scale;
+        const Number whole = up && !at.whole() ? at.floor() + 1 : at.floor();
+        return whole.integer().value_or(otherwise);
+    };
+    reader.least = bound(fact.from, NumberColumn::does_not_apply + 1, true);
+    reader.most = bound(fact.to, std::numeric_limits<std::int64_t>::max(), false);
+    return reader;
+}
+
+}  // namespace
+
+std::uint8_t class_byte(const BulkPlan::Data& plan, std::size_t fact, const BoundFact& value) {
+    if (value.state != FactState::given) {
+        return value.state == FactState::not_known ? byte_not_known : byte_does_not_apply;
+    }
+    // A fact with too many classes has none that a byte could name.
+    return plan.facts[fact].classes < 2 ? std::uint8_t{0} : plan.classes[fact].class_of(value);
+}
+
+Input::Input(const BulkPlan::Data& plan, const std::vector<BulkColumn>& given)
+    : columns(given),
+      numbers(given.size()) {
+    for (std::size_t f = 0; f < given.size(); ++f) {
+        const auto* column = std::get_if<NumberColumn>(&given[f]);
+        if (column != nullptr) {
+            numbers[f] = reader_of(plan, f, *column);
+        }
+        const bool texts = std::holds_alternative<TextColumn>(given[f]);
+        if (column != nullptr || texts) {
+            to_read.push_back(f);
+            values_matter = values_matter || plan.facts[f].needs_values;
+        }
+    }
+}
+
+Worker::Worker(const BulkPlan::Data& plan, const Input& input, const Kernel& kernel,
+               const BulkRun& run, Output output)
+    : plan_(plan),
+      input_(input),
+      kernel_(kernel),
+      run_(run),
+      output_(output),
+      read_(plan.facts.size()),
+      unknown_(chunk_cases, byte_not_known),
+      unusable_(chunk_cases, 0),
+      tail_in_(plan.columns.size() * kernel.block_cases, byte_not_known),
+      tail_out_(plan.duties.size() * kernel.block_cases),
+      // Room to begin at a multiple of 64 bytes.
+      scratch_(plan.slots * 2 * kernel.plane_bytes / 8 + 8),
+      in_(plan.columns.size()),
+      out_(plan.duties.size()),
+      bound_(plan.facts.size()),
+      texts_(plan.facts.size()) {
+    for (const std::size_t fact : input.to_read) {
+        read_[fact].resize(chunk_cases);
+    }
+}
+
+void Worker::decide(std::size_t begin, std::size_t count) {
+    any_unusable_ = false;
+    for (const std::size_t fact : input_.to_read) {
+        if (std::holds_alternative<NumberColumn>(input_.columns[fact])) {
+            read_numbers(fact, begin, count);
+        } else {
+            read_texts(fact, begin, count);
+        }
+    }
+    run_kernel(begin, count);
+    if (any_unusable_) {
+        for (std::size_t i = 0; i < count; ++i) {
+            for (std::size_t d = 0; unusable_[i] != 0 && d < plan_.duties.size(); ++d) {
+                *output_.at(d, begin + i) = byte_no_answer;
+            }
+            unusable_[i] = 0;
+        }
+    }
+    if (run_.search) {
+        search_open(begin, count);
+    }
+    if (!plan_.duties.empty()) {
+        const std::uint8_t* const first = output_.at(0, begin);
+        report_.no_answer +=
+            static_cast<std::size_t>(std::count(first, first + count, byte_no_answer));
+    }
+}
+
+void Worker::read_numbers(std::size_t fact, std::size_t begin, std::size_t count) {
+    const auto& column = std::get<NumberColumn>(input_.columns[fact]);
+    const NumberReader& reader = input_.numbers[fact];
+    const bool may_not_apply = plan_.shelf.data().model.facts[fact].may_not_apply;
+    const bool classes = plan_.facts[fact].classes > 1;
+    for (std::size_t i = 0; i < count; ++i) {
+        const std::int64_t value = column.values[begin + i];
+        unsigned number = 0;
+        for (std::size_t s = 0; classes && s < reader.starts.size(); ++s) {
+            number += value >= reader.starts[s] ? 1U : 0U;
+        }
+        std::uint8_t byte = static_cast<std::uint8_t>(number);
+        if (value == NumberColumn::not_known) {
+            byte = byte_not_known;
+        } else if (value == NumberColumn::does_not_apply) {
+            byte = byte_does_not_apply;
+        }
+        const bool usable =
+            value == NumberColumn::not_known ||
+            (value == NumberColumn::does_not_apply ? may_not_apply
+                                                   : value >= reader.least && value <= reader.most);
+        if (!usable) {
+            any_unusable_ = true;
+            unusable_[i] = 1;
+        }
+        read_[fact][i] = byte;
+    }
+}
+
+const Worker::Text& Worker::text(std::size_t fact, std::string_view text) {
+    auto& known = texts_[fact];
+    const auto found = known.find(text);
+    if (found != known.end()) {
+        return found->second;
+    }
+    if (known.size() >= most_kept) {
+        known.clear();
+    }
+    Findings findings;
+    Text read;
+    read.value = bind_fact(plan_.shelf.data().model, FactId(fact), text, findings);
+    if (read.value) {
+        read.byte = class_byte(plan_, fact, *read.value);
+    }
+    return known.emplace(std::string(text), std::move(read)).first->second;
+}
+
+void Worker::read_texts(std::size_t fact, std::size_t begin, std::size_t count) {
+    const auto& column = std::get<TextColumn>(input_.columns[fact]);
+    for (std::size_t i = 0; i < count; ++i) {
+        const Text& read = text(fact, column[begin + i]);
+        if (!read.value) {
+            any_unusable_ = true;
+            unusable_[i] = 1;
+        }
+        read_[fact][i] = read.byte;
+    }
+}
+
+const std::uint8_t* Worker::class_bytes(std::size_t fact, std::size_t begin) const {
+    if (const auto* bytes = std::get_if<ClassColumn>(&input_.columns[fact])) {
+        return bytes->data() + begin;
+    }
+    return read_[fact].empty() ? unknown_.data() : read_[fact].data();
+}
+
+void Worker::run_kernel(std::size_t begin, std::size_t count) {
+    const TapeView tape = plan_.tape();
+    void* scratch = scratch_.data();
+    std::size_t room = scratch_.size() * sizeof(scratch_.front());
+    scratch = std::align(64, room - 64, scratch, room);
+    const std::size_t blocks = count / kernel_.block_cases;
+    const std::size_t whole = blocks * kernel_.block_cases;
+    const std::size_t rest = count - whole;
+    for (std::size_t c = 0; c < in_.size(); ++c) {
+        in_[c] = class_bytes(plan_.columns[c].value, begin);
+        if (rest != 0) {
+            std::memcpy(tail_in_.data() + c * kernel_.block_cases, in_[c] + whole, rest);
+        }
+    }
+    for (std::size_t d = 0; d < out_.size(); ++d) {
+        out_[d] = output_.at(d, begin);
+    }
+    kernel_.run(tape, in_.data(), out_.data(), blocks, scratch);
+    if (rest == 0) {
+        return;
+    }
+    for (std::size_t c = 0; c < in_.size(); ++c) {
+        in_[c] = tail_in_.data() + c * kernel_.block_cases;
+    }
+    for (std::size_t d = 0; d < out_.size(); ++d) {
+        out_[d] = tail_out_.data() + d * kernel_.block_cases;
+    }
+    kernel_.run(tape, in_.data(), out_.data(), 1, scratch);
+    for (std::size_t d = 0; d < out_.size(); ++d) {
+        std::memcpy(output_.at(d, begin + whole), out_[d], rest);
+    }
+}
+
+void Worker::search_open(std::size_t begin, std::size_t count) {
+    std::vector<std::uint8_t> left_open(count, 0);
+    for (std::size_t d = 0; d < plan_.duties.size(); ++d) {
+        const std::uint8_t* const outcomes = output_.at(d, begin);
+        for (std::size_t i = 0; i < count; ++i) {
+            left_open[i] =
+                static_cast<std::uint8_t>(left_open[i] | (outcomes[i] == byte_open ? 1 : 0));
+        }
+    }
+    for (std::size_t i = 0; i < count; ++i) {
+        if (left_open[i] != 0) {
+            search(begin + i, i);
+        }
+    }
+}
+
+void Worker::search(std::size_t index, std::size_t at) {
+    ++report_.searched;
+    std::string classes;
+    bool all_given = true;
+    bool values = false;
+    for (std::size_t f = 0; f < plan_.facts.size(); ++f) {
+        if (plan_.facts[f].used) {
+            const std::uint8_t byte = class_bytes(f, index - at)[at];
+            classes += static_cast<char>(byte);
+            all_given = all_given && byte != byte_not_known;
+            values = values || (plan_.facts[f].needs_values && byte < byte_does_not_apply);
+        }
+    }
+    report_.beyond_plan += all_given ? 1 : 0;
+    const bool again = !(values && input_.values_matter);
+    if (again) {
+        const auto found = known_.find(classes);
+        if (found != known_.end()) {
+            write(index, found->second);
+            return;
+        }
+    }
+    bool complete = true;
+    for (std::size_t f = 0; f < plan_.facts.size(); ++f) {
+        complete = bind(f, index, bound_[f]) && complete;
+    }
+    search_case(plan_, bound_, run_.budget, found_);
+    if (!complete && std::count(found_.begin(), found_.end(), byte_open) != 0) {
+        ++report_.without_values;
+    }
+    if (again) {
+        if (known_.size() >= most_kept) {
+            known_.clear();
+        }
+        known_.emplace(std::move(classes), found_);
+    }
+    write(index, found_);
+}
+
+bool Worker::bind(std::size_t fact, std::size_t index, BoundFact& bound) {
+    bound = BoundFact{};
+    const BulkColumn& column = input_.columns[fact];
+    if (!plan_.facts[fact].used || std::holds_alternative<std::monostate>(column)) {
+        return true;
+    }
+    if (const auto* texts = std::get_if<TextColumn>(&column)) {
+        if (const auto& value = text(fact, (*texts)[index]).value) {
+            bound = *value;
+        }
+        return true;
+    }
+    if (const auto* numbers = std::get_if<NumberColumn>(&column)) {
+        const std::int64_t value = numbers->values[index];
+        if (value == NumberColumn::does_not_apply) {
+            bound.state = FactState::does_not_apply;
+        } else if (value != NumberColumn::not_known) {
+            bound.state = FactState::given;
+            bound.number = Number(value) * input_.numbers[fact].scale;
+        }
+        return true;
+    }
+    const std::uint8_t byte = std::get<ClassColumn>(column)[index];
+    if (byte == byte_does_not_apply) {
+        bound.state = FactState::does_not_apply;
+    } else if (byte < plan_.classes[fact].size()) {
+        // Of a class alone, a formula over several facts knows nothing: the fact counts as not
+        // known, which may leave more open than there is but never says what is not so.
+        if (plan_.facts[fact].needs_values) {
+            return false;
+        }
+        bound = plan_.classes[fact].sample(byte);
+    }
+    return true;
+}
+
+void Worker::write(std::size_t index, const std::vector<std::uint8_t>& outcomes) {
+    for (std::size_t d = 0; d < outcomes.size(); ++d) {
+        // What the quick pass has settled stays: it is never wrong.
+        std::uint8_t* const byte = output_.at(d, index);
+        if (*byte == byte_open) {
+            *byte = outcomes[d];
+        }
+    }
+}
+
+void Worker::add_to(BulkReport& report) const {
+    report.searched += report_.searched;
+    report.beyond_plan += report_.beyond_plan;
+    report.without_values += report_.without_values;
+    report.no_answer += report_.no_answer;
+}
+
+}  // namespace toprail::bulk

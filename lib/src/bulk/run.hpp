@@ -1,0 +1,100 @@
+// A run over columns: what is read from them, and one thread's share of the work.
+#pragma once
+
+#include "bulk/plan_data.hpp"
+
+#include <array>
+#include <cstdint>
+#include <memory>
+#include <string>
+#include <unordered_map>
+#include <vector>
+
+namespace toprail::bulk {
+
+/// Cases that a thread takes at once: a whole number of blocks of every kernel.
+inline constexpr std::size_t chunk_cases = 16384;
+
+std::uint8_t class_byte(const BulkPlan::Data& plan, std::size_t fact, const BoundFact& value);
+
+/// A number column of one fact, with its classes counted in its own unit.
+struct NumberReader {
+    Number scale;
+    std::vector<std::int64_t> starts;
+    std::int64_t least = 0;
+    std::int64_t most = 0;
+};
+
+/// The columns of one run. Shared by its threads; the columns must outlive it.
+struct Input {
+    /// Throws std::invalid_argument when a number column does not fit its fact.
+    Input(const BulkPlan::Data& plan, const std::vector<BulkColumn>& given);
+
+    const std::vector<BulkColumn>& columns;
+    std::vector<NumberReader> numbers;  // per FactId
+    std::vector<std::size_t> to_read;   // facts whose columns are not class bytes already
+    bool values_matter = false;         // some column has values of a fact that needs them
+};
+
+/// Where outcomes go: one duty after the other.
+struct Output {
+    std::uint8_t* bytes = nullptr;
+    std::size_t cases = 0;
+    [[nodiscard]] std::uint8_t* at(std::size_t duty, std::size_t index) const {
+        return bytes + duty * cases + index;
+    }
+};
+
+/// One thread's part. Not thread-safe.
+class Worker {
+  public:
+    Worker(const BulkPlan::Data& plan, const Input& input, const Kernel& kernel, const BulkRun& run,
+           Output output);
+
+    void decide(std::size_t begin, std::size_t count);
+    void add_to(BulkReport& report) const;
+
+  private:
+    struct Text {
+        std::optional<BoundFact> value;
+        std::uint8_t byte = byte_not_known;
+    };
+
+    void read_numbers(std::size_t fact, std::size_t begin, std::size_t count);
+    void read_texts(std::size_t fact, std::size_t begin, std::size_t count);
+    void run_kernel(std::size_t begin, std::size_t count);
+    void search_open(std::size_t begin, std::size_t count);
+    void search(std::size_t index, std::size_t at);
+    /// False when the column holds a class where a value would be needed.
+    bool bind(std::size_t fact, std::size_t index, BoundFact& bound);
+    const Text& text(std::size_t fact, std::string_view text);
+    const std::uint8_t* class_bytes(std::size_t fact, std::size_t begin) const;
+    void write(std::size_t index, const std::vector<std::uint8_t>& outcomes);
+
+    const BulkPlan::Data& plan_;
+    const Input& input_;
+    const Kernel& kernel_;
+    const BulkRun& run_;
+    Output output_;
+    BulkReport report_;
+
+    std::vector<std::vector<std::uint8_t>> read_;  // per FactId; class bytes of the chunk
+    std::vector<std::uint8_t> unknown_;            // a chunk of "not known"
+    std::vector<std::uint8_t> unusable_;           // per case of the chunk
+    bool any_unusable_ = false;
+    std::vector<std::uint8_t> tail_in_;
+    std::vector<std::uint8_t> tail_out_;
+    std::vector<std::uint64_t> scratch_;
+    std::vector<const std::uint8_t*> in_;
+    std::vector<std::uint8_t*> out_;
+    std::vector<BoundFact> bound_;
+    std::vector<std::uint8_t> found_;
+    // Cases of equal classes come to the same, where classes tell enough.
+    std::unordered_map<std::string, std::vector<std::uint8_t>> known_;
+    struct Hash : std::hash<std::string_view> {
+        using is_transparent = void;
+    };
+    std::vector<std::unordered_map<std::string, Text, Hash, std::equal_to<>>> texts_;
+};
+
+}  // namespace toprail::bulk

@@ -1,0 +1,46 @@
+// Entry point: search_case.
+#include "bulk/search.hpp"
+
+#include "bulk/plan_data.hpp"
+#include "deciding/work.hpp"
+
+#include <algorithm>
+
+namespace toprail::bulk {
+
+void search_case(const BulkPlan::Data& plan, const std::vector<BoundFact>& facts,
+                 std::size_t budget, std::vector<std::uint8_t>& outcomes) {
+    const Model& model = plan.shelf.data().model;
+    const Program& program = plan.shelf.data().program;
+    Knowledge knowledge(program, model, facts, plan.circumstances, budget);
+    const Facts nobody_reads_texts;
+    Work work{model, program, nobody_reads_texts, plan.circumstances, knowledge, {}};
+    knowledge.work_out(program.governs);
+    for (const NodeId governs : program.governs) {
+        work.governs.push_back(knowledge.truth(governs));
+    }
+    Findings findings;
+    report_before_first_edition(work, findings);
+    if (findings.any_error()) {
+        outcomes.assign(plan.duties.size(), bulk_no_answer);
+        return;
+    }
+    std::vector<NodeId> nodes = program.governs;
+    for (const DutyId id : plan.duties) {
+        const LoweredDuty& duty = program.duties[id.value];
+        nodes.insert(nodes.end(), {duty.required, duty.excepted, duty.not_required});
+    }
+    knowledge.work_out(nodes);
+    outcomes.clear();
+    for (const DutyId id : plan.duties) {
+        const LoweredDuty& duty = program.duties[id.value];
+        const std::vector<bool> reachable =
+            knowledge.reachable({duty.required, duty.excepted, duty.not_required});
+        const auto first = std::find(reachable.begin(), reachable.end(), true);
+        const bool settled = std::count(first, reachable.end(), true) == 1;
+        outcomes.push_back(settled ? static_cast<std::uint8_t>(first - reachable.begin())
+                                   : static_cast<std::uint8_t>(Outcome::undetermined));
+    }
+}
+
+}  // namespace toprail::bulk

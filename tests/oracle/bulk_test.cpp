@@ -1,0 +1,133 @@
+// Bulk decisions held against deciding the same cases one by one, on random shelves.
+
+#include "oracle/property.hpp"
+#include "oracle/worlds.hpp"
+#include "toprail/bulk.hpp"
+
+#include <doctest/doctest.h>
+#include <rapidcheck.h>
+
+#include <algorithm>
+#include <utility>
+
+namespace {
+
+using oracle::World;
+
+struct Figures {
+    std::size_t cases = 0;
+    std::size_t searched = 0;
+    std::size_t beyond_plan = 0;
+    std::size_t no_answer = 0;
+};
+
+std::string_view text_of(const toprail::Facts& facts, const std::string& name) {
+    const toprail::FactEntry* const entry = facts.find(name);
+    if (entry == nullptr || entry->state == toprail::FactState::not_known) {
+        return "not known";
+    }
+    return entry->state == toprail::FactState::given ? std::string_view(entry->text)
+                                                     : "does not apply";
+}
+
+std::vector<std::uint8_t> one_by_one(const toprail::Shelf& shelf, const toprail::BulkPlan& plan,
+                                     const std::vector<oracle::TestCase>& cases,
+                                     const toprail::Date on,
+                                     const std::vector<std::string>& authorities) {
+    toprail::DecideOptions how;
+    how.authorities = authorities;
+    std::vector<std::uint8_t> expected(plan.duties().size() * cases.size());
+    for (std::size_t i = 0; i < cases.size(); ++i) {
+        const toprail::Answer answer = shelf.decide(cases[i].facts, on, how);
+        for (std::size_t d = 0; d < plan.duties().size(); ++d) {
+            std::uint8_t byte = toprail::bulk_no_answer;
+            if (answer.decision) {
+                const auto* const duty = answer.decision->duty(plan.duties()[d]);
+                byte = static_cast<std::uint8_t>(duty == nullptr ? toprail::Outcome::not_addressed
+                                                                 : duty->outcome);
+            }
+            expected[d * cases.size() + i] = byte;
+        }
+    }
+    return expected;
+}
+
+void compare_plan(const toprail::Shelf& shelf, const std::vector<oracle::TestCase>& cases,
+                  const toprail::Date on, const std::vector<std::string>& authorities,
+                  Figures& figures) {
+    toprail::BulkOptions options;
+    options.authorities = authorities;
+    const auto planned = toprail::plan_bulk(shelf, on, options);
+    RC_ASSERT(planned.plan.has_value());
+    const toprail::BulkPlan& plan = *planned.plan;
+    const auto expected = one_by_one(shelf, plan, cases, on, authorities);
+    std::vector<std::vector<std::string_view>> texts;
+    std::vector<toprail::BulkColumn> columns;
+    for (const toprail::BulkFact& fact : plan.facts()) {
+        texts.emplace_back();
+        for (const oracle::TestCase& each : cases) {
+            texts.back().push_back(text_of(each.facts, fact.name));
+        }
+    }
+    for (const auto& column : texts) {
+        columns.emplace_back(toprail::TextColumn(column));
+    }
+    for (const std::string_view vectors : toprail::BulkPlan::vectors()) {
+        toprail::BulkRun run;
+        run.vectors = vectors;
+        std::vector<std::uint8_t> seen(expected.size());
+        const auto report = plan.decide(columns, cases.size(), seen, run);
+        RC_ASSERT(seen == expected);
+        figures.searched += report.searched;
+        figures.beyond_plan += report.beyond_plan;
+        figures.no_answer += report.no_answer;
+        // Without the search nothing is wrong, only wider.
+        run.search = false;
+        plan.decide(columns, cases.size(), seen, run);
+        for (std::size_t i = 0; i < seen.size(); ++i) {
+            RC_ASSERT(seen[i] == expected[i] ||
+                      seen[i] == static_cast<std::uint8_t>(toprail::Outcome::undetermined));
+        }
+    }
+    figures.cases += cases.size();
+}
+
+void compare_world(const World& world, Figures& figures) {
+    const auto texts = oracle::texts_of(world);
+    const auto loaded = toprail::load_shelf(texts);
+    RC_ASSERT_FALSE(oracle::has_trouble(loaded));
+    const oracle::Oracle reference(texts);
+    auto cases = oracle::cases_of(world, reference);
+    // The generator keeps days within the editions: some cases lie before the first of them.
+    const std::size_t drawn = cases.size();
+    for (std::size_t i = 0; i < drawn; i += 4) {
+        auto early = cases[i];
+        early.on = *toprail::Date::parse("1990-01-01");
+        for (const toprail::FactInfo& fact : loaded.shelf->facts()) {
+            if (fact.type == "date") {
+                early.facts.set(fact.name, "1990-01-01");
+            }
+        }
+        cases.push_back(std::move(early));
+    }
+    // Every case under the circumstances of a few of them: a plan is made for one date.
+    for (std::size_t i = 0; i < cases.size(); i += std::max<std::size_t>(drawn - 1, 1)) {
+        compare_plan(*loaded.shelf, cases, cases[i].on, cases[i].authorities, figures);
+    }
+}
+
+TEST_CASE("random shelves: bulk decides as one case at a time does, on all vectors") {
+    Figures figures;
+    for (std::uint64_t round = 0; figures.cases < 100'000; ++round) {
+        REQUIRE(oracle::check_property(oracle::worlds(40), 200, oracle::first_seed() + round,
+                                       [&](const World& world) { compare_world(world, figures); }));
+    }
+    std::cout << "bulk: " << figures.cases << " cases; over all vectors " << figures.searched
+              << " searched, " << figures.beyond_plan << " of them beyond the plan, "
+              << figures.no_answer << " without an answer\n";
+    CHECK(figures.searched > 0);
+    CHECK(figures.beyond_plan > 0);
+    CHECK(figures.no_answer > 0);
+}
+
+}  // namespace
