@@ -1,6 +1,7 @@
 // Entry points: BulkPlan::decide, BulkPlan::class_of, BulkPlan::vectors.
 #include "bulk/plan_data.hpp"
 #include "bulk/run.hpp"
+#include "shelf/shelf_data.hpp"
 
 #include <atomic>
 #include <exception>

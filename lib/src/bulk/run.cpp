@@ -2,6 +2,7 @@
 #include "bulk/run.hpp"
 
 #include "bulk/search.hpp"
+#include "shelf/shelf_data.hpp"
 
 #include <algorithm>
 #include <cstring>
