@@ -58,11 +58,28 @@ def make(command, count, into):
             out.write(lines)
 
 
+def open_screen():
+    """A terminal; where the machine has none to give, a pipe, on which no progress is shown."""
+    try:
+        return pty.openpty()
+    except OSError:
+        return os.pipe()
+
+
+def has_terminals():
+    screen, other = open_screen()
+    try:
+        return os.isatty(other)
+    finally:
+        os.close(screen)
+        os.close(other)
+
+
 def replay(command, count):
     """What was printed, what the terminal showed, seconds of one processor, KiB of memory."""
     back, into = os.pipe()
     maker = threading.Thread(target=make, args=(command, count, into))
-    screen, terminal = pty.openpty()
+    screen, terminal = open_screen()
     shown = []
 
     def watch():
@@ -100,6 +117,9 @@ def main():
     count = int(sys.argv[2]) if len(sys.argv) > 2 else 2000
     troubles = []
     memory = []
+    terminals = has_terminals()
+    if not terminals:
+        print("this machine gives no terminal: whether progress is shown was not looked at")
     for many in (count // 10, count):
         printed, shown, seconds, kib = replay(command, many)
         altered = -(-many // ALTERED_EVERY)
@@ -108,7 +128,7 @@ def main():
         last = printed.splitlines()[-1] if printed else "nothing"
         if last != wanted:
             troubles.append(f"it said {last!r}, not {wanted!r}")
-        if not re.search(rf"\r{many} receipts, {altered} to look at", shown):
+        if terminals and not re.search(rf"\r{many} receipts, {altered} to look at", shown):
             troubles.append(f"progress was not shown for {many} receipts")
         memory.append(kib)
         print(f"{many} receipts: {seconds:.1f} s of one processor, {kib} KiB at most")
