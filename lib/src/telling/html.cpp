@@ -61,7 +61,7 @@ class Page {
         raw("</title>\n<style>").raw(style).raw("</style>\n</head>\n<body>\n<header>\n");
         element("h1", name + ", decided for " + decision_.on.text());
         if (!says.empty()) {
-            element("p", says);
+            element("p", "described as: " + says);
         }
         raw("</header>\n<main>\n");
         tell_duties();
