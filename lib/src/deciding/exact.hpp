@@ -57,6 +57,7 @@ class Exact {
     [[nodiscard]] Values values(ExpressionId id) const;
     Values expression(const Expression& e);
     Values operation(const Expression& e);
+    Value named(Operation operation, const Value& a, const Value& b, Value result);
     void add(Values& values, Diagrams::Ref guard, Value value);
     void step(Values& result, Operation operation, const Guarded& a, const Guarded& b);
 
@@ -74,6 +75,14 @@ class Exact {
         std::uint32_t variable;
     };
     std::vector<FreeTest> free_tests_;
+    struct Result {
+        Operation operation;
+        Value a;
+        Value b;
+        std::uint32_t which;
+    };
+    std::vector<Result> open_results_;
+    std::uint32_t last_which_ = 0;
 };
 
 }  // namespace toprail
