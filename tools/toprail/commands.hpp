@@ -2,6 +2,7 @@
 #pragma once
 
 #include "toprail/shelf.hpp"
+#include "toprail/telling.hpp"
 
 #include <CLI/CLI.hpp>
 
@@ -44,6 +45,10 @@ Shelf load(const std::vector<std::string>& folders, const LoadOptions& options =
 
 /// Adds --packs FOLDER, which may be given several times, to a verb.
 void add_packs(CLI::App& verb, std::vector<std::string>& folders);
+
+/// Adds --length, how much of a decision is told.
+void add_length(CLI::App& verb, std::string& length);
+Length length_of(const std::string& word);
 
 /// Opens a file for reading; throws Unusable with a message printed.
 std::ifstream open_file(const std::string& path);

@@ -25,12 +25,6 @@ struct Options {
     std::vector<std::string> approved_by;
 };
 
-Length length_of(const std::string& word) {
-    return word == "answer"       ? Length::answer
-           : word == "everything" ? Length::everything
-                                  : Length::reasons;
-}
-
 // What would change one duty, under its decision. Throws Unusable when there is no such duty.
 std::string tell_changes(const Shelf& shelf, const Case& one, Date on, const DecideOptions& how,
                          const std::string& duty) {
@@ -165,9 +159,7 @@ Run add_decide(CLI::App& app) {
     verb->add_option("--format", options->format, "text, json, html (a page) or dot (a drawing)")
         ->check(CLI::IsMember({"text", "json", "html", "dot"}))
         ->capture_default_str();
-    verb->add_option("--length", options->length, "answer, reasons or everything (text and html)")
-        ->check(CLI::IsMember({"answer", "reasons", "everything"}))
-        ->capture_default_str();
+    add_length(*verb, options->length);
     verb->add_option("--budget", options->budget,
                      "Work allowed for exact answers on unknown facts, in diagram nodes")
         ->capture_default_str();

@@ -41,7 +41,7 @@ class Exact {
 
   private:
     struct Guarded {
-        Diagrams::Ref guard;
+        Diagrams::Ref guard = Diagrams::never;
         Value value;
     };
     using Values = std::vector<Guarded>;
@@ -72,14 +72,14 @@ class Exact {
     struct FreeTest {
         Value left;
         Value right;
-        std::uint32_t variable;
+        std::uint32_t variable = 0;
     };
     std::vector<FreeTest> free_tests_;
     struct Result {
-        Operation operation;
+        Operation operation = Operation::add;
         Value a;
         Value b;
-        std::uint32_t which;
+        std::uint32_t which = 0;
     };
     std::vector<Result> open_results_;
     std::uint32_t last_which_ = 0;
