@@ -120,7 +120,7 @@ class Search {
             std::vector<std::int32_t> cuts;
             for (const Atom& atom : program_.atoms) {
                 if (atom.kind == AtomKind::day && atom.fact == id) {
-                    cuts.insert(cuts.end(), {atom.first_day, atom.last_day + 1});
+                    add_cuts(atom, cuts);
                 }
             }
             all.variable.classes = day_classes(fact, std::move(cuts));

@@ -2,7 +2,6 @@
 #include "deciding/exact.hpp"
 
 #include <algorithm>
-#include <limits>
 #include <map>
 
 namespace toprail {
@@ -74,10 +73,7 @@ void Exact::add_variables(const OpenCone& cone,
             members[atom.fact].push_back(&atom.members);
             unknown[atom.fact] = true;
         } else if (atom.kind == AtomKind::day) {
-            cuts[atom.fact].push_back(atom.first_day);
-            if (atom.last_day < std::numeric_limits<std::int32_t>::max()) {
-                cuts[atom.fact].push_back(atom.last_day + 1);
-            }
+            add_cuts(atom, cuts[atom.fact]);
             unknown[atom.fact] = true;
         }
     }

@@ -1,7 +1,8 @@
-// Entry points: open_cone, scan_thresholds.
+// Entry points: open_cone, add_cuts, scan_thresholds.
 #include "deciding/thresholds.hpp"
 
 #include <algorithm>
+#include <limits>
 
 namespace toprail {
 namespace {
@@ -130,6 +131,13 @@ class Scan {
 };
 
 }  // namespace
+
+void add_cuts(const Atom& atom, std::vector<std::int32_t>& cuts) {
+    cuts.push_back(atom.first_day);
+    if (atom.last_day < std::numeric_limits<std::int32_t>::max()) {
+        cuts.push_back(atom.last_day + 1);
+    }
+}
 
 OpenCone open_cone(const Program& program, const FirstPass& first,
                    const std::vector<NodeId>& outputs) {

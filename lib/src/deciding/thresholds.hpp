@@ -13,6 +13,10 @@ struct OpenCone {
     std::vector<bool> expressions;
 };
 
+/// The first days of the classes that a test of a day tells apart. The last day of all has none
+/// after it.
+void add_cuts(const Atom& atom, std::vector<std::int32_t>& cuts);
+
 OpenCone open_cone(const Program& program, const FirstPass& first,
                    const std::vector<NodeId>& outputs);
 
