@@ -134,6 +134,9 @@ typedef struct toprail_load_options {
     uint64_t most_nodes;    /* keys and values in one file; 0: a million */
     uint32_t most_depth;    /* maps and lists inside each other; 0: 32 */
     uint32_t most_findings; /* kept for one file; 0: 200 */
+    /* 1: texts that are neither rulepack nor vocabulary are left out, as files below a folder are,
+     * and no error. */
+    int32_t skip_others;
 } toprail_load_options;
 
 /* Loads every rulepack and vocabulary below the folders, as one shelf. A shelf is immutable. Any
