@@ -49,7 +49,7 @@ AS $$
         UNION ALL
         SELECT path || '/' || name, (pg_stat_file(path || '/' || name)).isdir
         FROM below, LATERAL pg_ls_dir(path) AS name
-        WHERE is_folder AND name <> 'templates' AND name NOT LIKE '.%'
+        WHERE is_folder AND name <> 'templates'
     )
     SELECT jsonb_build_object(
         'texts', coalesce(jsonb_object_agg(path, pg_read_file(path)), '{}'))

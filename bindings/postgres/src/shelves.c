@@ -113,6 +113,13 @@ static JsonbContainer* member(Jsonb* packs, const char* name, uint32 type) {
     return value.val.binary.data;
 }
 
+static int by_name(const void* left, const void* right) {
+    const toprail_text* a = &((const toprail_source*)left)->name;
+    const toprail_text* b = &((const toprail_source*)right)->name;
+    const int order = memcmp(a->data, b->data, Min(a->size, b->size));
+    return order != 0 ? order : (a->size > b->size) - (a->size < b->size);
+}
+
 static toprail_status load_texts(JsonbContainer* texts, toprail_shelf** shelf,
                                  toprail_findings** findings) {
     const toprail_load_options how = {.size = sizeof how, .skip_others = 1};
@@ -131,6 +138,8 @@ static toprail_status load_texts(JsonbContainer* texts, toprail_shelf** shelf,
             sources[count++].text = text_of(value.val.string.val, value.val.string.len);
         }
     }
+    /* As the files of a folder; jsonb has an order of its own. */
+    qsort(sources, count, sizeof *sources, by_name);
     return toprail_shelf_from_texts(sources, count, &how, shelf, findings);
 }
 

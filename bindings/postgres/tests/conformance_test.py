@@ -30,7 +30,8 @@ def test_receipts_are_those_of_the_command(server):
     receipts = server.sql("".join(map(sql, decided)))
     assert len(receipts) == len(decided)
     for case, receipt in zip(decided, receipts):
-        assert receipt.encode() == run.by_command(BUILD / "toprail", case), case["case"]
+        expected = run.by_command(BUILD / "toprail", case).decode()
+        assert receipt == expected, case["case"]
     for case in plan["unusable"]:
         try:
             server.sql(sql(case))
