@@ -7,8 +7,8 @@
 
 // As it was before it gained `skip_others`.
 template <>
-inline constexpr std::size_t toprail::c::first_size<toprail_load_options> =
-    offsetof(toprail_load_options, skip_others);
+inline constexpr std::size_t
+    toprail::c::first_size<toprail_load_options> = offsetof(toprail_load_options, skip_others);
 
 using namespace toprail::c;
 

@@ -47,17 +47,15 @@ class DecideColumns : public Work {
         std::vector<toprail_column> columns;
         for (std::size_t i = 0; i < columns_.size(); ++i) {
             const Column& each = columns_[i];
-            const void* const values = each.lies_at != nullptr ? each.lies_at
-                                                               : own[2 * i].data();
+            const void* const values = each.lies_at != nullptr ? each.lies_at : own[2 * i].data();
             columns.push_back({text(each.fact),
                                values,
                                text(each.unit),
                                {own[2 * i + 1].data(), own[2 * i + 1].size()},
                                each.kind});
         }
-        const toprail_status status =
-            toprail_plan_decide(plan_, columns.data(), columns.size(), cases_, &how_, outcomes_,
-                                bytes_, &report_);
+        const toprail_status status = toprail_plan_decide(
+            plan_, columns.data(), columns.size(), cases_, &how_, outcomes_, bytes_, &report_);
         if (status != TOPRAIL_OK) {
             trouble_ = trouble_of(status, nullptr);
         }

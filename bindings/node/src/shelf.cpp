@@ -168,8 +168,8 @@ class Decide : public Work {
                                         buffer, nullptr, findings.place());
         }
         Owned<toprail_decision> decision;
-        const toprail_status status = toprail_decide(shelf_, facts, text(day), &how_,
-                                                     decision.place(), findings.place());
+        const toprail_status status =
+            toprail_decide(shelf_, facts, text(day), &how_, decision.place(), findings.place());
         if (status != TOPRAIL_OK) {
             return status;
         }

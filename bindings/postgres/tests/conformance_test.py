@@ -2,7 +2,7 @@
 
 import json
 import sys
-from conftest import BUILD, ROOT, SqlError, quoted
+from server import BUILD, ROOT, SqlError, quoted
 
 sys.path.insert(0, str(ROOT / "tests" / "conformance"))
 import run  # noqa: E402

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from conftest import SqlError, quoted
+from server import SqlError, quoted
 from small import PACK, packs
 
 DAY = "date '2024-06-01'"

@@ -97,8 +97,8 @@ class Columns {
 py::tuple decide(const BulkPlan& plan, const py::object& columns,
                  const std::map<std::string, std::string>& units, const py::object& cases,
                  unsigned threads, bool search, std::size_t budget) {
-    const py::tuple told = py::module_::import("toprail._columns").attr("read")(
-        columns, units, cases);
+    const py::tuple told =
+        py::module_::import("toprail._columns").attr("read")(columns, units, cases);
     const auto length = told[1].cast<std::size_t>();
     const Columns read(plan, told[0].cast<py::list>());
     py::array_t<std::uint8_t> outcomes(
@@ -166,9 +166,8 @@ void add_plan(py::module_& module) {
                     .attr("Outcomes")(plan.duties(), *made);
             },
             py::arg("columns"), py::kw_only(),
-            py::arg("units") = std::map<std::string, std::string>(),
-            py::arg("cases") = py::none(), py::arg("threads") = 1, py::arg("search") = true,
-            py::arg("budget") = BulkRun{}.budget);
+            py::arg("units") = std::map<std::string, std::string>(), py::arg("cases") = py::none(),
+            py::arg("threads") = 1, py::arg("search") = true, py::arg("budget") = BulkRun{}.budget);
     module.attr("has_plans") = true;
 }
 

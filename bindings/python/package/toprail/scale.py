@@ -1,7 +1,7 @@
 """Archives of cases decided again over the processes of a Dask cluster.
 
     with distributed.LocalCluster(n_workers=4, threads_per_worker=1) as cluster:
-        changes = redecide(cluster.get_client(), ["2023", "2024"], pack_texts("rulepacks"),
+        changes = redecide(distributed.Client(cluster), ["2023", "2024"], pack_texts("rulepacks"),
                            "2024-06-01")
 
 Every worker has to see the folders of the archives under the same paths. The packs travel as texts:
