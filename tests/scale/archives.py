@@ -5,10 +5,12 @@
 Measures; no test. The cases are made up: six facts, a tenth of the heights not known.
 """
 
+import json
 import sys
 import tempfile
 import time
 
+import distributed
 import numpy
 
 import toprail
@@ -39,10 +41,6 @@ def columns(cases):
 
 
 def main():
-    import json
-
-    import distributed
-
     folder = sys.argv[1]
     cases, part = (int(each) for each in (sys.argv[2:] + ["4000000", "500000"])[:2])
     texts = pack_texts(folder)

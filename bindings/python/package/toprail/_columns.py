@@ -20,9 +20,16 @@ _TAKEN = ("float64, int64, bool, uint8 (class bytes), a pandas categorical, a pa
 class Outcomes(Mapping):
     """Bytes of outcomes by duty, as arrays of uint8; see OUTCOMES. Parts of one array, `bytes`."""
 
-    def __init__(self, duties: list[str], made: tuple) -> None:
+    def __init__(self, duties: list[str], all_bytes: Any, searched: int, without_values: int,
+                 no_answer: int) -> None:
         self.duties = duties
-        self.bytes, self.searched, self.without_values, self.no_answer = made
+        #: One row for each duty.
+        self.bytes = all_bytes
+        #: Cases that went through the exact search.
+        self.searched = searched
+        #: Cases left wider, since a column held class bytes of a fact that needs values.
+        self.without_values = without_values
+        self.no_answer = no_answer
 
     def __getitem__(self, duty: str) -> Any:
         try:
