@@ -3,6 +3,8 @@
 #
 # Run by ctest as cmake -D ... -P; every variable in capitals is handed over there.
 
+cmake_minimum_required(VERSION 3.25)
+
 function(run)
     cmake_parse_arguments(PARSE_ARGV 0 arg "" "IN;OUT" "COMMAND")
     if(NOT arg_IN)
