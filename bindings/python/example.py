@@ -1,5 +1,6 @@
-"""A first decision: run it where the folder `rulepacks` is."""
+"""A first decision, and a column: run it where the folder `rulepacks` is."""
 
+import numpy
 import toprail
 
 shelf = toprail.load("rulepacks")
@@ -21,3 +22,7 @@ print("tie-off:", duty.outcome, "- ask next:", duty.ask_next, "- until then:", d
 for step in decision.trail:
     if step.status == "stands":
         print(step.cite, "-", step.effect)
+plan = shelf.plan("2024-06-01", authorities=["us.federal.construction"])
+heights = numpy.array([3.0, 14.0, numpy.nan])
+outcomes = plan.decide({"platform-height": heights}, units={"platform-height": "ft"})
+print([toprail.OUTCOMES[byte] for byte in outcomes["tie-off"]])

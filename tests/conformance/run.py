@@ -1,9 +1,10 @@
-"""Decides the conformance cases with the command, through C and in Python; receipts and findings
-must be the same, byte for byte.
+"""Decides the conformance cases with the command, through C, and in the languages that are named;
+receipts and findings must be the same, byte for byte.
 
-    run.py COMMAND C_PROGRAM [--python]      from the root of the sources
+    run.py COMMAND C_PROGRAM [--python] [--node NODE]      from the root of the sources
 """
 
+import argparse
 import json
 import os
 import subprocess
@@ -92,17 +93,35 @@ def by_python(cases):
     return answers
 
 
+def by_node(node, cases):
+    done = subprocess.run([node, HERE / "through_node.js"], input=json.dumps(cases).encode(),
+                          capture_output=True)
+    assert done.returncode == 0, done.stderr.decode()
+    return [answer.encode() for answer in json.loads(done.stdout)]
+
+
+def arguments():
+    parser = argparse.ArgumentParser()
+    parser.add_argument("command", type=os.path.abspath)
+    parser.add_argument("c_program", type=os.path.abspath)
+    parser.add_argument("--python", action="store_true")
+    parser.add_argument("--node")
+    return parser.parse_args()
+
+
 def main():
-    command, program = (os.path.abspath(each) for each in sys.argv[1:3])
+    given = arguments()
     plan = load(HERE / "cases.yaml")
     decided, unusable = list(cases_of(plan)), plan["unusable"]
     assert len(decided) >= 12
-    ways = {"C": by_c(program, decided + unusable)}
-    if "--python" in sys.argv:
+    ways = {"C": by_c(given.c_program, decided + unusable)}
+    if given.python:
         ways["Python"] = by_python(decided + unusable)
+    if given.node:
+        ways["Node"] = by_node(given.node, decided + unusable)
     wrong = 0
     for number, case in enumerate(decided + unusable):
-        expected = by_command(command, case)
+        expected = by_command(given.command, case)
         usable = number < len(decided)
         if usable != (expected is not None):
             wrong += 1
@@ -118,4 +137,5 @@ def main():
     return 1 if wrong else 0
 
 
-sys.exit(main())
+if __name__ == "__main__":
+    sys.exit(main())

@@ -49,6 +49,13 @@ packages_of() {
     return 0
 }
 
+# test_groups: the groups that tests/run-all needs, one a line. A machine that has Node from elsewhere
+# keeps it: Debian's npm does not fit beside it.
+test_groups() {
+    printf '%s\n' command tests
+    [[ -n $(type -P node) ]] || printf '%s\n' node
+}
+
 # missing_packages NAME...: those that are not installed, one a line. Asks only the local database.
 missing_packages() {
     local name status

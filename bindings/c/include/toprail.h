@@ -27,7 +27,7 @@
  *     bytes that this version does not know are zeroed. A size smaller than that of ABI 0, or above
  *     4096, is TOPRAIL_BAD_ARGUMENT.
  *  8. Structs without `size` (toprail_text, toprail_texts, toprail_fact, toprail_source,
- *     toprail_bound) never change. Enumerations are int32_t and may gain values.
+ *     toprail_bound, toprail_column) never change. Enumerations are int32_t and may gain values.
  *  9. Threads. "Any thread": any number of threads may make the call at once, with the same
  *     handles. "One thread at a time": calls with the same facts or buffer must not overlap, unless
  *     all of them only read it; different ones need no care.
@@ -36,6 +36,9 @@
  * 11. Versions. The shared object is libtoprail-c.so.N, where N is TOPRAIL_ABI. N rises when a
  *     function goes or comes to mean something else, and for nothing else: functions and members
  *     that are added leave it. Each symbol carries the version node TOPRAIL_C_N.
+ * 12. Columns of very many cases are the one thing handed in that is not copied: they stay the
+ *     caller's, are read where they lie, and must not change until the call returns. Outcomes are
+ *     written into the caller's memory. When such a call fails, what stands there is unspecified.
  */
 #ifndef TOPRAIL_H
 #define TOPRAIL_H
@@ -62,6 +65,7 @@ typedef struct toprail_decision toprail_decision;
 typedef struct toprail_findings toprail_findings;
 typedef struct toprail_buffer toprail_buffer;
 typedef struct toprail_receipt_maker toprail_receipt_maker;
+typedef struct toprail_plan toprail_plan;
 
 typedef int32_t toprail_status;
 enum {
@@ -102,6 +106,9 @@ TOPRAIL_PUBLIC toprail_text toprail_version(void);
 /* 1 when receipts were built in, otherwise 0. Any thread. */
 TOPRAIL_PUBLIC int32_t toprail_has_receipts(void);
 
+/* 1 when plans were built in, otherwise 0. Any thread. */
+TOPRAIL_PUBLIC int32_t toprail_has_plans(void);
+
 /* What was wrong with the last call of this thread that failed; empty before any did. Stays until
  * the next failure in this thread. Any thread. */
 TOPRAIL_PUBLIC toprail_text toprail_last_trouble(void);
@@ -127,6 +134,9 @@ typedef struct toprail_load_options {
     uint64_t most_nodes;    /* keys and values in one file; 0: a million */
     uint32_t most_depth;    /* maps and lists inside each other; 0: 32 */
     uint32_t most_findings; /* kept for one file; 0: 200 */
+    /* 1: texts that are neither rulepack nor vocabulary are left out, as files below a folder are,
+     * and no error. */
+    int32_t skip_others;
 } toprail_load_options;
 
 /* Loads every rulepack and vocabulary below the folders, as one shelf. A shelf is immutable. Any
@@ -390,6 +400,101 @@ toprail_receipt_make(const toprail_receipt_maker* maker, const toprail_facts* fa
                      toprail_text day, const toprail_decide_options* how, toprail_text case_name,
                      const toprail_receipt_options* receipt, toprail_buffer* buffer,
                      toprail_decision** decision, toprail_findings** findings);
+
+/* --- Plans: very many cases. TOPRAIL_NOT_BUILT unless toprail_has_plans() ----------------- */
+
+typedef struct toprail_plan_options {
+    size_t size;
+    toprail_texts authorities; /* as in toprail_decide_options */
+    toprail_texts duties;      /* names of the duties that are wanted; none: all */
+} toprail_plan_options;
+
+/* Makes a shelf ready for deciding very many cases of one day. A plan keeps the shelf alive and is
+ * immutable. Any thread. */
+TOPRAIL_PUBLIC toprail_status toprail_plan_new(const toprail_shelf* shelf, toprail_text day,
+                                               const toprail_plan_options* how, toprail_plan** plan,
+                                               toprail_findings** findings);
+
+typedef struct toprail_plan_sizes {
+    size_t size;
+    size_t facts;
+    size_t duties;
+} toprail_plan_sizes;
+
+typedef struct toprail_plan_fact {
+    size_t size;
+    toprail_text fact;
+    size_t classes;       /* sets of values that no test tells apart; class bytes are below it */
+    int32_t used;         /* 0: no wanted duty can hang on it */
+    int32_t needs_values; /* 1: classes do not tell enough of it, see toprail_bulk_report */
+} toprail_plan_fact;
+
+/* All of these: any thread. Facts and duties are numbered from 0, in the order of the vocabulary. */
+TOPRAIL_PUBLIC toprail_status toprail_plan_count(const toprail_plan* plan,
+                                                 toprail_plan_sizes* sizes);
+TOPRAIL_PUBLIC toprail_status toprail_plan_fact_at(const toprail_plan* plan, size_t number,
+                                                   toprail_plan_fact* fact);
+TOPRAIL_PUBLIC toprail_status toprail_plan_duty_at(const toprail_plan* plan, size_t number,
+                                                   toprail_text* duty);
+/* The class byte of a value as a person would write it. TOPRAIL_NO_SUCH for a fact that there is
+ * not, TOPRAIL_BAD_ARGUMENT for a value that the fact does not take. */
+TOPRAIL_PUBLIC toprail_status toprail_plan_class_of(const toprail_plan* plan, toprail_text fact,
+                                                    toprail_text value, uint8_t* class_byte);
+
+/* What the values of a column are. */
+typedef int32_t toprail_column_kind;
+enum {
+    TOPRAIL_CLASSES = 0, /* uint8_t: class bytes */
+    TOPRAIL_NUMBERS = 1, /* int64_t: whole numbers of `unit` */
+    TOPRAIL_REALS = 2,   /* double: the shortest decimal that reads back as it, of `unit` */
+    TOPRAIL_CODES = 3,   /* int8_t: numbers of `texts` */
+    TOPRAIL_VALUES = 4   /* toprail_text: as in toprail_fact */
+};
+
+/* "Not known" and "does not apply" in columns. Of codes, those below 0 are not known; of doubles,
+ * NaN is; a text says it in words. */
+#define TOPRAIL_CLASS_NOT_KNOWN 255
+#define TOPRAIL_CLASS_DOES_NOT_APPLY 254
+#define TOPRAIL_NUMBER_NOT_KNOWN INT64_MIN
+#define TOPRAIL_NUMBER_DOES_NOT_APPLY (INT64_MIN + 1)
+
+/* One fact of all cases. A class byte that class_of does not give leaves the outcome of its case
+ * unspecified. */
+typedef struct toprail_column {
+    toprail_text fact;
+    const void* values; /* one for each case, aligned as their type asks */
+    toprail_text unit;  /* of numbers and doubles; empty for plain numbers and counts */
+    toprail_texts texts;
+    toprail_column_kind kind;
+} toprail_column;
+
+/* Where outcomes are written: toprail_outcome as a byte, or this where a case has no answer: a
+ * value cannot be read or lies out of range, or a day lies before the first edition of a governing
+ * authority. */
+#define TOPRAIL_NO_ANSWER 5
+
+typedef struct toprail_bulk_options {
+    size_t size;
+    uint64_t budget;  /* as in toprail_decide_options */
+    uint32_t threads; /* to work with, the caller's included; 0: one. 256 at most */
+    int32_t quick;    /* 1: no exact search. Then more may stay undetermined, never less */
+} toprail_bulk_options;
+
+typedef struct toprail_bulk_report {
+    size_t size;
+    uint64_t searched;       /* cases that went through the exact search */
+    uint64_t without_values; /* cases left wider, since a column held classes of a fact that
+                                needs values */
+    uint64_t no_answer;
+} toprail_bulk_report;
+
+/* Decides `cases` cases. A fact without a column is not known. `outcomes` has room for one byte
+ * per duty of the plan and case, all cases of a duty together; `outcome_bytes` is their product.
+ * `report` may be NULL. The outcomes are those of toprail_decide. Any thread. */
+TOPRAIL_PUBLIC toprail_status
+toprail_plan_decide(const toprail_plan* plan, const toprail_column* columns, size_t count,
+                    size_t cases, const toprail_bulk_options* how, uint8_t* outcomes,
+                    size_t outcome_bytes, toprail_bulk_report* report);
 
 #ifdef __cplusplus
 }

@@ -51,6 +51,14 @@ int32_t toprail_has_receipts(void) {
 #endif
 }
 
+int32_t toprail_has_plans(void) {
+#ifdef TOPRAIL_WITH_BULK
+    return 1;
+#else
+    return 0;
+#endif
+}
+
 toprail_text toprail_last_trouble(void) {
     return {last_trouble.text.data(), last_trouble.size};
 }

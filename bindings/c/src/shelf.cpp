@@ -2,7 +2,13 @@
 #include "entry.hpp"
 #include "held.hpp"
 
+#include <cstddef>
 #include <limits>
+
+// As it was before it gained `skip_others`.
+template <>
+inline constexpr std::size_t
+    toprail::c::first_size<toprail_load_options> = offsetof(toprail_load_options, skip_others);
 
 using namespace toprail::c;
 
@@ -67,10 +73,11 @@ toprail_status toprail_shelf_from_texts(const toprail_source* sources, size_t co
     return entry([&] {
         clear(shelf, findings);
         hold_to_list(sources, count);
+        const bool found = options(how).skip_others != 0;
         std::vector<toprail::SourceText> texts;
         for (size_t i = 0; i < count; ++i) {
             texts.push_back(
-                {std::string(view(sources[i].name)), std::string(view(sources[i].text)), false});
+                {std::string(view(sources[i].name)), std::string(view(sources[i].text)), found});
         }
         return hand_out_shelf(toprail::load_shelf(std::move(texts), load_options(how)), shelf,
                               findings);

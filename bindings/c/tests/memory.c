@@ -98,6 +98,23 @@ static toprail_status tells(void) {
     return status;
 }
 
+static toprail_status decides_columns(void) {
+    static const int8_t codes[] = {0, 1};
+    const toprail_text texts[] = {text_of("boom"), text_of("a value that no lift of ours has")};
+    const toprail_column column = {
+        .fact = text_of("mechanism"), .values = codes, .texts = {texts, 2}, .kind = TOPRAIL_CODES};
+    uint8_t outcomes[2];
+    toprail_plan* plan = NULL;
+    toprail_status status = toprail_plan_new(shelf, some_day, NULL, &plan, NULL);
+    HOLDS(status == TOPRAIL_OK || plan == NULL);
+    if (status == TOPRAIL_OK) {
+        status = toprail_plan_decide(plan, &column, 1, 2, NULL, outcomes, 2, NULL);
+        /* Closing needs no memory. */
+        HOLDS(toprail_close(plan) == TOPRAIL_OK);
+    }
+    return status;
+}
+
 static void starve(const char* what, toprail_status (*call)(void)) {
     /* Tables that the library fills once and keeps are filled before anything is counted. */
     HOLDS(call() == TOPRAIL_OK);
@@ -134,6 +151,9 @@ int main(void) {
     starve("decision", decides);
     starve("findings", refuses);
     starve("JSON", tells);
+    if (toprail_has_plans()) {
+        starve("columns", decides_columns);
+    }
     starve("shelf", loads);
     return 0;
 }

@@ -167,6 +167,25 @@ static void the_shipped_packs_load(void) {
     HOLDS(toprail_close(shelf) == TOPRAIL_OK);
 }
 
+static void texts_that_are_no_packs_are_left_out_on_request(void) {
+    const toprail_source sources[] = {
+        {text_of("site.yaml"), text_of("site: somewhere\ncases: []\n")},
+        {text_of("small.yaml"), text_of(small_vocabulary)},
+        {text_of("yard.yaml"), text_of(small_pack)},
+    };
+    toprail_load_options how = {.size = sizeof how, .skip_others = 1};
+    toprail_shelf* shelf = NULL;
+    HOLDS(toprail_shelf_from_texts(sources, 3, &how, &shelf, NULL) == TOPRAIL_OK);
+    HOLDS(toprail_close(shelf) == TOPRAIL_OK);
+    /* A caller that was compiled before there was this member. */
+    how.size = offsetof(toprail_load_options, skip_others);
+    HOLDS(toprail_shelf_from_texts(sources, 3, &how, &shelf, NULL) == TOPRAIL_FINDINGS);
+    HOLDS(toprail_shelf_from_texts(sources + 1, 2, &how, &shelf, NULL) == TOPRAIL_OK);
+    HOLDS(toprail_close(shelf) == TOPRAIL_OK);
+    how.size -= 1;
+    HOLDS(toprail_shelf_from_texts(sources, 3, &how, &shelf, NULL) == TOPRAIL_BAD_ARGUMENT);
+}
+
 static void a_receipt_records_the_decision(void) {
     toprail_shelf* shelf = small_shelf();
     toprail_receipt_maker* maker = NULL;
@@ -213,6 +232,7 @@ int main(void) {
     it_is_told_as_json_and_text();
     authorities_and_budget_are_options();
     the_shipped_packs_load();
+    texts_that_are_no_packs_are_left_out_on_request();
     a_receipt_records_the_decision();
     return 0;
 }

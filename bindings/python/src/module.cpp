@@ -31,10 +31,10 @@ Shelf load(const std::vector<std::string>& folders) {
     return usable(std::move(loaded));
 }
 
-Shelf load_texts(const std::map<std::string, std::string>& texts) {
+Shelf load_texts(const std::map<std::string, std::string>& texts, bool skip_others) {
     std::vector<SourceText> sources;
     for (const auto& [name, text] : texts) {
-        sources.push_back({name, text, false});
+        sources.push_back({name, text, skip_others});
     }
     LoadedShelf loaded;
     {
@@ -102,6 +102,11 @@ void add_shelf(py::module_& module) {
              py::arg("authorities") = std::vector<std::string>(), py::arg("budget") = budget)
         .def("decide_many", &decide_many, py::arg("cases"), py::arg("on"), py::kw_only(),
              py::arg("authorities") = std::vector<std::string>(), py::arg("budget") = budget)
+#ifdef TOPRAIL_WITH_BULK
+        .def("plan", &make_plan, py::arg("on"), py::kw_only(),
+             py::arg("authorities") = std::vector<std::string>(),
+             py::arg("duties") = std::vector<std::string>())
+#endif
         .def("duties", [](const Shelf& shelf) {
             std::vector<std::string> names;
             for (const DutyInfo& duty : shelf.duties()) {
@@ -112,7 +117,8 @@ void add_shelf(py::module_& module) {
     module.def("load", [](const py::args& folders) {
         return load(folders.cast<std::vector<std::string>>());
     });
-    module.def("load_texts", &load_texts, py::arg("texts"));
+    module.def("load_texts", &load_texts, py::arg("texts"), py::kw_only(),
+               py::arg("skip_others") = false);
 }
 
 #ifdef TOPRAIL_WITH_RECEIPTS
@@ -161,6 +167,11 @@ PYBIND11_MODULE(_core, module) {
     add_findings(module);
     add_decisions(module);
     add_shelf(module);
+#ifdef TOPRAIL_WITH_BULK
+    add_plan(module);
+#else
+    module.attr("has_plans") = false;
+#endif
 #ifdef TOPRAIL_WITH_RECEIPTS
     add_receipts(module);
     module.attr("has_receipts") = true;

@@ -5,6 +5,10 @@
 #include <toprail/decision.hpp>
 #include <toprail/facts.hpp>
 #include <toprail/finding.hpp>
+#include <toprail/shelf.hpp>
+#ifdef TOPRAIL_WITH_BULK
+#include <toprail/bulk.hpp>
+#endif
 
 #include <pybind11/pybind11.h>
 #include <pybind11/stl.h>
@@ -29,5 +33,11 @@ py::object findings_error(const std::string& what, std::vector<Finding> findings
 
 void add_findings(py::module_& module);
 void add_decisions(py::module_& module);
+
+#ifdef TOPRAIL_WITH_BULK
+BulkPlan make_plan(const Shelf& shelf, const py::object& on, std::vector<std::string> authorities,
+                   std::vector<std::string> duties);
+void add_plan(py::module_& module);
+#endif
 
 }  // namespace toprail::python

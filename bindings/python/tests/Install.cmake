@@ -6,7 +6,7 @@ set(ENV{TOPRAIL_BUILD_DIR} ${BUILD_DIR})
 execute_process(
     COMMAND ${PYTHON} -m pip install --no-index --no-build-isolation --no-deps --target ${WORK_DIR} .
     WORKING_DIRECTORY ${SOURCE_DIR} COMMAND_ERROR_IS_FATAL ANY)
-foreach(file __init__.py _core.pyi py.typed)
+foreach(file __init__.py _columns.py _core.pyi archive.py scale.py py.typed)
     if(NOT EXISTS ${WORK_DIR}/toprail/${file})
         message(FATAL_ERROR "${file} was not installed")
     endif()

@@ -66,11 +66,27 @@ struct NumberColumn {
     std::string unit;
 };
 
+/// One double per case, of a measured fact or a count; NaN is not known. A double means the
+/// shortest decimal that reads back as it: 14.1 is the 14.1 of a text.
+struct RealColumn {
+    std::span<const double> values;
+    /// What one is; empty for plain numbers and counts.
+    std::string unit;
+};
+
+/// One code per case: the number of a text, read as Facts::set does; below zero is not known. A
+/// case whose code is the number of no text, or of one that cannot be read, has no answer.
+struct CodedColumn {
+    std::span<const std::int8_t> codes;
+    std::vector<std::string_view> texts;
+};
+
 /// One text per case, read as Facts::set does.
 using TextColumn = std::span<const std::string_view>;
 
 /// Empty: not known in any case. Spans are not owned and hold an entry per case.
-using BulkColumn = std::variant<std::monostate, ClassColumn, NumberColumn, TextColumn>;
+using BulkColumn =
+    std::variant<std::monostate, ClassColumn, NumberColumn, RealColumn, CodedColumn, TextColumn>;
 
 struct BulkRun {
     /// Whether cases that the quick pass leaves open go through the exact search, as one case does
@@ -119,7 +135,7 @@ class BulkPlan {
 
     /// Decides `cases` cases. `columns` has one entry per fact; `outcomes` takes one byte per duty
     /// and case, all cases of a duty together. Throws std::invalid_argument when a size does not
-    /// fit, or a number column is in no unit of its fact.
+    /// fit, or a column of numbers is in no unit of its fact.
     BulkReport decide(const std::vector<BulkColumn>& columns, std::size_t cases,
                       std::span<std::uint8_t> outcomes, const BulkRun& run = {}) const;
 

@@ -48,6 +48,8 @@ class FactClasses {
     [[nodiscard]] std::vector<bool> before(std::int32_t day) const;
     void cut_before(std::int32_t day) { day_cuts_.push_back(day); }
 
+    [[nodiscard]] const std::vector<Cut>& cuts() const { return cuts_; }
+
     /// The least whole numbers, in units of `scale`, of all classes but the first.
     [[nodiscard]] std::vector<std::int64_t> starts(const Number& scale) const;
 

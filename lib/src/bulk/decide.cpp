@@ -49,6 +49,17 @@ const Kernel& kernel_named(std::string_view name) {
     return *all.front();
 }
 
+// How many cases a column holds; an empty one fits any number.
+struct Length {
+    std::size_t cases;
+    std::size_t operator()(std::monostate /*not known*/) const { return cases; }
+    std::size_t operator()(ClassColumn column) const { return column.size(); }
+    std::size_t operator()(const NumberColumn& column) const { return column.values.size(); }
+    std::size_t operator()(const RealColumn& column) const { return column.values.size(); }
+    std::size_t operator()(const CodedColumn& column) const { return column.codes.size(); }
+    std::size_t operator()(TextColumn column) const { return column.size(); }
+};
+
 void check_sizes(const BulkPlan::Data& plan, const std::vector<BulkColumn>& columns,
                  std::size_t cases, std::size_t outcomes) {
     if (columns.size() != plan.facts.size()) {
@@ -58,12 +69,7 @@ void check_sizes(const BulkPlan::Data& plan, const std::vector<BulkColumn>& colu
         throw std::invalid_argument("outcomes take one byte per duty and case");
     }
     for (const BulkColumn& column : columns) {
-        const auto* bytes = std::get_if<ClassColumn>(&column);
-        const auto* numbers = std::get_if<NumberColumn>(&column);
-        const auto* texts = std::get_if<TextColumn>(&column);
-        if ((bytes != nullptr && bytes->size() != cases) ||
-            (numbers != nullptr && numbers->values.size() != cases) ||
-            (texts != nullptr && texts->size() != cases)) {
+        if (std::visit(Length{cases}, column) != cases) {
             throw std::invalid_argument("a column holds another number of cases");
         }
     }
@@ -122,8 +128,12 @@ BulkReport BulkPlan::decide(const std::vector<BulkColumn>& columns, std::size_t 
         }
     };
     std::vector<std::thread> others;
-    for (unsigned i = 1; i < run.threads && i * bulk::chunk_cases < cases; ++i) {
-        others.emplace_back(work);
+    try {
+        for (unsigned i = 1; i < run.threads && i * bulk::chunk_cases < cases; ++i) {
+            others.emplace_back(work);
+        }
+    } catch (const std::exception&) {
+        // The system gives no more threads: fewer hands come to the same outcomes.
     }
     work();
     for (std::thread& other : others) {

@@ -5,6 +5,8 @@
 #include "shelf/shelf_data.hpp"
 
 #include <algorithm>
+#include <array>
+#include <cmath>
 #include <cstring>
 #include <stdexcept>
 
@@ -16,21 +18,23 @@ constexpr std::size_t most_kept = 50'000;
 
 constexpr auto byte_open = static_cast<std::uint8_t>(Outcome::undetermined);
 
-NumberReader reader_of(const BulkPlan::Data& plan, std::size_t index, const NumberColumn& column) {
-    const Fact& fact = plan.shelf.data().model.facts[index];
-    NumberReader reader;
-    reader.scale = 1;
+// What one of the column's unit is, in base units of the fact.
+Number scale_of(const Fact& fact, const std::string& name) {
     if (fact.type != FactType::count && fact.type != FactType::measured) {
         throw std::invalid_argument(fact.name + " takes no numbers");
     }
-    const Unit* const unit = column.unit.empty() ? nullptr : find_unit(column.unit);
-    if (column.unit.empty() ? !fact.dimension.plain()
-                            : unit == nullptr || unit->dimension != fact.dimension) {
-        throw std::invalid_argument(fact.name + " is not given in \"" + column.unit + "\"");
+    const Unit* const unit = name.empty() ? nullptr : find_unit(name);
+    if (name.empty() ? !fact.dimension.plain()
+                     : unit == nullptr || unit->dimension != fact.dimension) {
+        throw std::invalid_argument(fact.name + " is not given in \"" + name + "\"");
     }
-    if (unit != nullptr) {
-        reader.scale = unit->scale;
-    }
+    return unit != nullptr ? unit->scale : Number(1);
+}
+
+NumberReader reader_of(const BulkPlan::Data& plan, std::size_t index, const NumberColumn& column) {
+    const Fact& fact = plan.shelf.data().model.facts[index];
+    NumberReader reader;
+    reader.scale = scale_of(fact, column.unit);
     reader.starts = plan.classes[index].starts(reader.scale);
     // Beyond the sensible range the case has no answer, as it has for a text.
     const auto bound = [&](const std::optional<Figure>& figure, std::int64_t otherwise, bool up) {
@@ -58,14 +62,17 @@ std::uint8_t class_byte(const BulkPlan::Data& plan, std::size_t fact, const Boun
 
 Input::Input(const BulkPlan::Data& plan, const std::vector<BulkColumn>& given)
     : columns(given),
-      numbers(given.size()) {
+      numbers(given.size()),
+      reals(given.size()) {
     for (std::size_t f = 0; f < given.size(); ++f) {
-        const auto* column = std::get_if<NumberColumn>(&given[f]);
-        if (column != nullptr) {
-            numbers[f] = reader_of(plan, f, *column);
+        if (const auto* whole = std::get_if<NumberColumn>(&given[f])) {
+            numbers[f] = reader_of(plan, f, *whole);
+        } else if (const auto* real = std::get_if<RealColumn>(&given[f])) {
+            const Fact& fact = plan.shelf.data().model.facts[f];
+            reals[f] = real_reader(fact, plan.classes[f], scale_of(fact, real->unit));
         }
-        const bool texts = std::holds_alternative<TextColumn>(given[f]);
-        if (column != nullptr || texts) {
+        if (!std::holds_alternative<std::monostate>(given[f]) &&
+            !std::holds_alternative<ClassColumn>(given[f])) {
             to_read.push_back(f);
             values_matter = values_matter || plan.facts[f].needs_values;
         }
@@ -98,11 +105,7 @@ Worker::Worker(const BulkPlan::Data& plan, const Input& input, const Kernel& ker
 void Worker::decide(std::size_t begin, std::size_t count) {
     any_unusable_ = false;
     for (const std::size_t fact : input_.to_read) {
-        if (std::holds_alternative<NumberColumn>(input_.columns[fact])) {
-            read_numbers(fact, begin, count);
-        } else {
-            read_texts(fact, begin, count);
-        }
+        read_column(fact, begin, count);
     }
     run_kernel(begin, count);
     if (any_unusable_) {
@@ -120,6 +123,24 @@ void Worker::decide(std::size_t begin, std::size_t count) {
         const std::uint8_t* const first = output_.at(0, begin);
         report_.no_answer +=
             static_cast<std::size_t>(std::count(first, first + count, byte_no_answer));
+    }
+}
+
+void Worker::mark_unusable(std::size_t at) {
+    any_unusable_ = true;
+    unusable_[at] = 1;
+}
+
+void Worker::read_column(std::size_t fact, std::size_t begin, std::size_t count) {
+    const BulkColumn& column = input_.columns[fact];
+    if (std::holds_alternative<NumberColumn>(column)) {
+        read_numbers(fact, begin, count);
+    } else if (std::holds_alternative<RealColumn>(column)) {
+        read_reals(fact, begin, count);
+    } else if (std::holds_alternative<CodedColumn>(column)) {
+        read_codes(fact, begin, count);
+    } else {
+        read_texts(fact, begin, count);
     }
 }
 
@@ -145,10 +166,48 @@ void Worker::read_numbers(std::size_t fact, std::size_t begin, std::size_t count
             (value == NumberColumn::does_not_apply ? may_not_apply
                                                    : value >= reader.least && value <= reader.most);
         if (!usable) {
-            any_unusable_ = true;
-            unusable_[i] = 1;
+            mark_unusable(i);
         }
         read_[fact][i] = byte;
+    }
+}
+
+void Worker::read_reals(std::size_t fact, std::size_t begin, std::size_t count) {
+    const auto& column = std::get<RealColumn>(input_.columns[fact]);
+    const RealReader& reader = input_.reals[fact];
+    const bool classes = plan_.facts[fact].classes > 1;
+    for (std::size_t i = 0; i < count; ++i) {
+        const double value = column.values[begin + i];
+        unsigned number = 0;
+        for (std::size_t s = 0; classes && s < reader.starts.size(); ++s) {
+            number += value >= reader.starts[s] ? 1U : 0U;
+        }
+        const bool known = !std::isnan(value);
+        if (known && !reader.usable(value)) {
+            mark_unusable(i);
+        }
+        read_[fact][i] = known ? static_cast<std::uint8_t>(number) : byte_not_known;
+    }
+}
+
+void Worker::read_codes(std::size_t fact, std::size_t begin, std::size_t count) {
+    const auto& column = std::get<CodedColumn>(input_.columns[fact]);
+    // By code: what the kernel reads, and whether the case can be decided.
+    std::array<std::uint8_t, 256> bytes{};
+    std::array<bool, 256> usable{};
+    bytes.fill(byte_not_known);
+    std::fill(usable.begin() + 128, usable.end(), true);
+    for (std::size_t code = 0; code < std::min<std::size_t>(column.texts.size(), 128); ++code) {
+        const Text& read = text(fact, column.texts[code]);
+        bytes[code] = read.byte;
+        usable[code] = read.value.has_value();
+    }
+    for (std::size_t i = 0; i < count; ++i) {
+        const auto code = static_cast<std::uint8_t>(column.codes[begin + i]);
+        if (!usable[code]) {
+            mark_unusable(i);
+        }
+        read_[fact][i] = bytes[code];
     }
 }
 
@@ -175,8 +234,7 @@ void Worker::read_texts(std::size_t fact, std::size_t begin, std::size_t count) 
     for (std::size_t i = 0; i < count; ++i) {
         const Text& read = text(fact, column[begin + i]);
         if (!read.value) {
-            any_unusable_ = true;
-            unusable_[i] = 1;
+            mark_unusable(i);
         }
         read_[fact][i] = read.byte;
     }
@@ -281,6 +339,23 @@ bool Worker::bind(std::size_t fact, std::size_t index, BoundFact& bound) {
     bound = BoundFact{};
     const BulkColumn& column = input_.columns[fact];
     if (!plan_.facts[fact].used || std::holds_alternative<std::monostate>(column)) {
+        return true;
+    }
+    if (const auto* reals = std::get_if<RealColumn>(&column)) {
+        const double value = reals->values[index];
+        if (!std::isnan(value)) {
+            bound.state = FactState::given;
+            bound.number = shortest_decimal(value) * input_.reals[fact].scale;
+        }
+        return true;
+    }
+    if (const auto* coded = std::get_if<CodedColumn>(&column)) {
+        if (coded->codes[index] >= 0) {
+            const auto code = static_cast<std::size_t>(coded->codes[index]);
+            if (const auto& value = text(fact, coded->texts[code]).value) {
+                bound = *value;
+            }
+        }
         return true;
     }
     if (const auto* texts = std::get_if<TextColumn>(&column)) {

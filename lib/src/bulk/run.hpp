@@ -2,6 +2,7 @@
 #pragma once
 
 #include "bulk/plan_data.hpp"
+#include "bulk/reals.hpp"
 
 #include <array>
 #include <cstdint>
@@ -27,11 +28,12 @@ struct NumberReader {
 
 /// The columns of one run. Shared by its threads; the columns must outlive it.
 struct Input {
-    /// Throws std::invalid_argument when a number column does not fit its fact.
+    /// Throws std::invalid_argument when a column of numbers does not fit its fact.
     Input(const BulkPlan::Data& plan, const std::vector<BulkColumn>& given);
 
     const std::vector<BulkColumn>& columns;
     std::vector<NumberReader> numbers;  // per FactId
+    std::vector<RealReader> reals;      // per FactId
     std::vector<std::size_t> to_read;   // facts whose columns are not class bytes already
     bool values_matter = false;         // some column has values of a fact that needs them
 };
@@ -60,8 +62,12 @@ class Worker {
         std::uint8_t byte = byte_not_known;
     };
 
+    void read_column(std::size_t fact, std::size_t begin, std::size_t count);
     void read_numbers(std::size_t fact, std::size_t begin, std::size_t count);
+    void read_reals(std::size_t fact, std::size_t begin, std::size_t count);
+    void read_codes(std::size_t fact, std::size_t begin, std::size_t count);
     void read_texts(std::size_t fact, std::size_t begin, std::size_t count);
+    void mark_unusable(std::size_t at);
     void run_kernel(std::size_t begin, std::size_t count);
     void search_open(std::size_t begin, std::size_t count);
     void search(std::size_t index, std::size_t at);

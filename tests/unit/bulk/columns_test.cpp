@@ -4,6 +4,10 @@
 
 #include <doctest/doctest.h>
 
+#include <array>
+#include <charconv>
+#include <cmath>
+#include <limits>
 #include <random>
 #include <stdexcept>
 
@@ -99,6 +103,70 @@ TEST_CASE("bulk: numbers, texts and classes of the same values come to the same"
     }
     CHECK(seen[0] == seen[1]);
     CHECK(seen[0] == seen[2]);
+}
+
+TEST_CASE("bulk: a double is the decimal that it is written as, at every turn of the rules") {
+    const PlannedBulk planned = plan_bulk(test::shipped_shelf(), day);
+    REQUIRE(planned.plan);
+    const BulkPlan& plan = *planned.plan;
+    const std::size_t height = *plan.fact("platform-height");
+    // Tenths of a metre have no exact double, and the rules turn at feet and metres alike; the
+    // neighbours of a double are told apart from it.
+    std::vector<double> reals{std::nan("")};
+    std::vector<std::string> words{"not known"};
+    for (int tenths = 0; tenths <= 300; ++tenths) {
+        const double written = tenths / 10.0;
+        for (const double value :
+             {std::nextafter(written, -1.0), written, std::nextafter(written, 1e9)}) {
+            std::array<char, 400> text{};
+            const auto end = std::to_chars(text.data(), text.data() + text.size(), value,
+                                           std::chars_format::fixed)
+                                 .ptr;
+            if (value >= 0 && end - text.data() < 30) {
+                reals.push_back(value);
+                words.push_back(std::string(text.data(), end) + " m");
+            }
+        }
+    }
+    const std::vector<std::string_view> texts(words.begin(), words.end());
+    std::vector<BulkColumn> columns(plan.facts().size());
+    std::vector<std::vector<std::uint8_t>> seen;
+    for (const BulkColumn& column :
+         {BulkColumn(RealColumn{reals, "m"}), BulkColumn(TextColumn(texts))}) {
+        columns[height] = column;
+        seen.emplace_back(plan.duties().size() * reals.size());
+        plan.decide(columns, reals.size(), seen.back(), {});
+    }
+    CHECK(reals.size() > 800);
+    CHECK(seen[0] == seen[1]);
+    // No number is infinite, and a fraction is no count.
+    const std::vector<double> odd{std::numeric_limits<double>::infinity(), 5e-324, 1e300, -1};
+    columns[height] = RealColumn{odd, "m"};
+    std::vector<std::uint8_t> outcomes(plan.duties().size() * odd.size());
+    BulkRun run;
+    CHECK(plan.decide(columns, odd.size(), outcomes, run).no_answer == 3);
+    CHECK(outcomes[1] != bulk_no_answer);
+}
+
+TEST_CASE("bulk: codes come to what their texts come to") {
+    const PlannedBulk planned = plan_bulk(test::shipped_shelf(), day);
+    REQUIRE(planned.plan);
+    const BulkPlan& plan = *planned.plan;
+    const std::size_t lift = *plan.fact("lift-mechanism");
+    const std::vector<std::string_view> names{"scissor", "mast-climber", "hovercraft"};
+    const std::vector<std::int8_t> codes{0, 1, -1, 2, 3, 127, 1, 0, -128};
+    const std::vector<std::string_view> texts{
+        "scissor", "mast-climber", "not known", "hovercraft", "?",
+        "?",       "mast-climber", "scissor",   "not known"};
+    std::vector<BulkColumn> columns(plan.facts().size());
+    std::vector<std::vector<std::uint8_t>> seen;
+    for (const BulkColumn& column :
+         {BulkColumn(CodedColumn{codes, names}), BulkColumn(TextColumn(texts))}) {
+        columns[lift] = column;
+        seen.emplace_back(plan.duties().size() * codes.size());
+        CHECK(plan.decide(columns, codes.size(), seen.back(), {}).no_answer == 3);
+    }
+    CHECK(seen[0] == seen[1]);
 }
 
 TEST_CASE("bulk: what cannot be read has no answer, and sizes that do not fit are refused") {

@@ -1,10 +1,13 @@
 import datetime
 from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal
-from typing import Literal, TypedDict, Union
+from typing import Any, Literal, Optional, TypedDict, Union
+
+from ._columns import Column, Outcomes
 
 __version__: str
 has_receipts: bool
+has_plans: bool
 
 Outcome = Literal[
     "required", "required with exception", "not required", "not addressed", "undetermined"
@@ -187,7 +190,38 @@ class Shelf:
     def decide_many(
         self, cases: Iterable[Facts], on: Day, *, authorities: Sequence[str] = ..., budget: int = ...
     ) -> list[Union[Decision, FindingsError]]: ...
+    def plan(
+        self, on: Day, *, authorities: Sequence[str] = ..., duties: Sequence[str] = ...
+    ) -> Plan: ...
     def duties(self) -> list[str]: ...
+
+class PlanFact:
+    @property
+    def fact(self) -> str: ...
+    @property
+    def used(self) -> bool: ...
+    @property
+    def needs_values(self) -> bool: ...
+    @property
+    def classes(self) -> int: ...
+
+class Plan:
+    @property
+    def facts(self) -> list[PlanFact]: ...
+    @property
+    def duties(self) -> list[str]: ...
+    def class_of(self, fact: str, value: str) -> int: ...
+    # Columns: a mapping or a pandas.DataFrame.
+    def decide(
+        self,
+        columns: Union[Mapping[str, Column], Any],
+        *,
+        units: Mapping[str, str] = ...,
+        cases: Optional[int] = None,
+        threads: int = 1,
+        search: bool = True,
+        budget: int = ...,
+    ) -> Outcomes: ...
 
 class ReceiptMaker:
     def __init__(self, shelf: Shelf) -> None: ...
@@ -203,4 +237,4 @@ class ReceiptMaker:
     ) -> bytes: ...
 
 def load(*folders: str) -> Shelf: ...
-def load_texts(texts: Mapping[str, str]) -> Shelf: ...
+def load_texts(texts: Mapping[str, str], *, skip_others: bool = False) -> Shelf: ...
