@@ -2,6 +2,7 @@
 #include "deciding/work.hpp"
 
 #include <algorithm>
+#include <map>
 #include <set>
 
 namespace toprail {
@@ -75,14 +76,20 @@ std::set<std::string> grounds_of(const Decision& decision) {
 }
 
 // The packs, apart from `pack` itself, whose text stands in it by adoption.
-std::set<PackId> adopted_into(const Model& model, PackId pack) {
-    std::set<PackId> all;
+// By name and edition: the order in which files were read must not show.
+std::vector<PackId> adopted_into(const Model& model, PackId pack) {
+    std::map<std::pair<std::string, Date>, PackId> all;
     for (const Provision& provision : model.provisions) {
         if (provision.pack == pack && provision.written_in != pack) {
-            all.insert(provision.written_in);
+            const Rulepack& home = model[provision.written_in];
+            all.emplace(std::pair(home.id, home.from), provision.written_in);
         }
     }
-    return all;
+    std::vector<PackId> adopted;
+    for (const auto& [name, id] : all) {
+        adopted.push_back(id);
+    }
+    return adopted;
 }
 
 }  // namespace
