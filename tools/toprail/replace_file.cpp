@@ -19,9 +19,9 @@ constexpr mode_t mode_of_new_file = 0644;
 // A new file beside the old one; gone again unless it was put in its place.
 class NewFile {
   public:
-    explicit NewFile(const std::string& beside) : name_(beside + ".XXXXXX") {
-        handle_ = ::mkstemp(name_.data());
-    }
+    explicit NewFile(const std::string& beside)
+        : name_(beside + ".XXXXXX"),
+          handle_(::mkstemp(name_.data())) {}
     NewFile(const NewFile&) = delete;
     NewFile& operator=(const NewFile&) = delete;
     ~NewFile() {
@@ -55,7 +55,7 @@ class NewFile {
     }
 
     std::string name_;
-    int handle_ = -1;
+    int handle_;
     bool placed_ = false;
 };
 

@@ -62,6 +62,7 @@ std::vector<MendedPart> apply(std::vector<TextChange> changes, Texts& texts) {
         return std::pair(b.source->name(), b.from) < std::pair(a.source->name(), a.from);
     });
     std::vector<MendedPart> parts;
+    parts.reserve(changes.size());
     for (const TextChange& change : changes) {
         parts.push_back(apply(change, texts.at(change.source->name())));
     }
@@ -76,18 +77,24 @@ std::size_t failing_cases(const Shelf& shelf) {
                       [](const Finding& finding) { return finding.code == "case-fails"; }));
 }
 
+Texts numbered(const std::vector<SourceText>& texts) {
+    Texts all;
+    for (const SourceText& text : texts) {
+        Text& kept = all[text.name];
+        kept.bytes = text.text;
+        kept.lines.resize(
+            static_cast<std::size_t>(std::count(text.text.begin(), text.text.end(), '\n') + 1));
+        std::iota(kept.lines.begin(), kept.lines.end(), 1U);
+    }
+    return all;
+}
+
 class Mender {
   public:
-    Mender(const std::vector<SourceText>& texts, const MendOptions& options) : options_(options) {
-        for (const SourceText& text : texts) {
-            Text& kept = texts_[text.name];
-            kept.bytes = text.text;
-            kept.lines.resize(
-                static_cast<std::size_t>(std::count(text.text.begin(), text.text.end(), '\n') + 1));
-            std::iota(kept.lines.begin(), kept.lines.end(), 1U);
-        }
-        before_ = texts_;
-    }
+    Mender(const std::vector<SourceText>& texts, const MendOptions& options)
+        : options_(options),
+          texts_(numbered(texts)),
+          before_(texts_) {}
 
     Mending run() {
         LoadedShelf loaded = load(texts_);
