@@ -2,6 +2,7 @@
 #pragma once
 
 #include "toprail/shelf.hpp"
+#include "toprail/telling.hpp"
 
 #include <CLI/CLI.hpp>
 
@@ -31,6 +32,7 @@ Run add_redact(CLI::App& app);
 Run add_replay(CLI::App& app);
 Run add_sign(CLI::App& app);
 Run add_outline(CLI::App& app);
+Run add_tell(CLI::App& app);
 
 /// Where rulepacks are looked for unless --packs says otherwise.
 extern const char* const usual_packs;
@@ -44,6 +46,10 @@ Shelf load(const std::vector<std::string>& folders, const LoadOptions& options =
 
 /// Adds --packs FOLDER, which may be given several times, to a verb.
 void add_packs(CLI::App& verb, std::vector<std::string>& folders);
+
+/// Adds --length to a verb that tells decisions.
+void add_length(CLI::App& verb, std::string& length);
+Length length_of(const std::string& word);
 
 /// Opens a file for reading; throws Unusable with a message printed.
 std::ifstream open_file(const std::string& path);

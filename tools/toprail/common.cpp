@@ -21,6 +21,18 @@ void add_packs(CLI::App& verb, std::vector<std::string>& folders) {
         ->capture_default_str();
 }
 
+void add_length(CLI::App& verb, std::string& length) {
+    verb.add_option("--length", length, "answer, reasons or everything (text and html)")
+        ->check(CLI::IsMember({"answer", "reasons", "everything"}))
+        ->capture_default_str();
+}
+
+Length length_of(const std::string& word) {
+    return word == "answer"       ? Length::answer
+           : word == "everything" ? Length::everything
+                                  : Length::reasons;
+}
+
 Shelf load(const std::vector<std::string>& folders, const LoadOptions& options) {
     LoadedShelf loaded = load_folders(folders, options);
     if (!loaded.shelf) {
