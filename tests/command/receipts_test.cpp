@@ -220,6 +220,7 @@ TEST_CASE("command: a receipt is told with no rulepack at hand") {
     CHECK(desk.says("rulepacks by the SHA-256 of their bytes:"));
     CHECK(desk.run("tell --case boom --format html " + desk.file("all")) == 0);
     CHECK(desk.said.starts_with("<!DOCTYPE html>"));
+    CHECK(desk.says("<h1>boom, from its receipt, intact, digest "));
     CHECK(desk.run("tell --format json " + desk.file("all")) == 0);
     CHECK(nlohmann::json::parse(desk.said).size() == 3);
     desk.decide("--log " + desk.file("log"));

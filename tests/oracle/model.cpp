@@ -12,16 +12,20 @@ using toprail::Node;
 
 namespace {
 
-/// An adopted provision speaks of its new neighbours, so this comes after adoption.
-void qualify(Provision& provision, const std::string& authority) {
-    provision.key = authority + "/" + provision.id;
-    for (auto* references : {&provision.displaces, &provision.relaxes}) {
-        for (std::string& reference : *references) {
-            if (reference.find('/') == std::string::npos) {
-                reference = authority + "/" + reference;
-            }
-        }
+/// A provision that an edition adopted with others speaks of its new neighbours: of a copy of what
+/// it names, unless it had such a copy beside it already where it was written and named the other.
+std::string neighbour(const Provision& provision, const std::string& reference,
+                      const Edition& edition) {
+    const std::size_t slash = reference.find('/');
+    if (slash == std::string::npos) {
+        return edition.authority + "/" + reference;
     }
+    const std::string id = reference.substr(slash + 1);
+    const Provision* copy = edition.find(id);
+    const bool newly_beside = provision.home != &edition && copy != nullptr &&
+                              copy->home->authority == reference.substr(0, slash) &&
+                              provision.home->find(id) == nullptr;
+    return newly_beside ? edition.authority + "/" + id : reference;
 }
 
 class Reader {
@@ -175,6 +179,7 @@ void Reader::read_pack(const Node& root) {
     if (const Node* provisions = root.find("provisions")) {
         for (const Node& item : provisions->items) {
             edition->provisions.push_back(read_provision(edition->scope, item));
+            edition->provisions.back().home = edition.get();
         }
     }
     root_of_[edition.get()] = &root;
@@ -230,7 +235,12 @@ std::unique_ptr<Model> Reader::read() {
     for (auto& [authority, editions] : model_->authorities) {
         for (auto& edition : editions) {
             for (Provision& provision : edition->provisions) {
-                qualify(provision, authority);
+                provision.key = authority + "/" + provision.id;
+                for (auto* references : {&provision.displaces, &provision.relaxes}) {
+                    for (std::string& reference : *references) {
+                        reference = neighbour(provision, reference, *edition);
+                    }
+                }
                 provision.which = {authority, provision.id, edition->period.from->text()};
                 if (provision.effect == Provision::Effect::limit) {
                     model_->limited[provision.about] = provision.scope;
@@ -245,6 +255,12 @@ std::unique_ptr<Model> Reader::read() {
 }
 
 }  // namespace
+
+const Provision* Edition::find(const std::string& id) const {
+    const auto found = std::find_if(provisions.begin(), provisions.end(),
+                                    [&id](const Provision& each) { return each.id == id; });
+    return found == provisions.end() ? nullptr : &*found;
+}
 
 std::unique_ptr<Model> read_model(const std::vector<toprail::SourceText>& texts) {
     return Reader(texts).read();

@@ -88,6 +88,8 @@ struct Which {
     friend auto operator<=>(const Which&, const Which&) = default;
 };
 
+struct Edition;
+
 struct Provision {
     enum class Effect { duty, exception, admits, bars, limit, remark, governs };
     std::string id;
@@ -109,6 +111,8 @@ struct Provision {
     /// All must be true: the own condition, and the one that the adoption adds.
     std::vector<std::pair<const Scope*, Condition>> where;
     const Scope* scope = nullptr;
+    /// The edition in which it was written; an adopter holds a copy.
+    const Edition* home = nullptr;
 };
 
 struct Edition {
@@ -116,6 +120,9 @@ struct Edition {
     Period period;
     Scope scope;
     std::vector<Provision> provisions;
+
+    /// Null when there is none of that id.
+    [[nodiscard]] const Provision* find(const std::string& id) const;
 };
 
 struct Model {

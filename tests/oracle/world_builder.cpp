@@ -95,7 +95,12 @@ void WorldBuilder::add_packs() {
             pack.picked_by = layout_.from(dates).name;
         }
         if (i > 0 && layout_.one_in(5)) {
-            pack.adopts = ids[i - 1];
+            pack.adopts = {ids[i - 1]};
+            // Both that came before, unless the one brings the other along.
+            const bool apart = i == 2 && packs_.back().adopts.empty();
+            if (apart && layout_.one_in(2)) {
+                pack.adopts.push_back(ids[0]);
+            }
         }
         packs_.push_back(pack);
         if (layout_.one_in(3)) {
@@ -163,12 +168,13 @@ std::string WorldBuilder::vocabulary() const {
 }
 
 std::string WorldBuilder::text_of(const Pack& pack) const {
-    std::string adopts;
-    if (!pack.adopts.empty()) {
-        adopts =
-            fmt::format("adopts: {{rulepack: {}, leaves-out: [{}-1], cite: c, source: read}}\n",
-                        pack.adopts, pack.adopts.front());
+    Texts adoptions;
+    for (const std::string& each : pack.adopts) {
+        adoptions.push_back(fmt::format(
+            "{{rulepack: {}, leaves-out: [{}-1], cite: c, source: read}}", each, each.front()));
     }
+    const std::string adopts =
+        adoptions.empty() ? "" : fmt::format("adopts: [{}]\n", fmt::join(adoptions, ", "));
     return fmt::format("rulepack: {}\ntitle: T\nformat: 1\nstanding: {}\n"
                        "vocabulary: [words]\nedition: {{from: {}{}, verified-through: 2030-01-01, "
                        "picked-by: {}}}\nwhat-was-read: [x]\nwhat-is-open: [y]\n{}{}{}"

@@ -59,7 +59,7 @@ class WorldBuilder {
         std::string from = "2000-01-01";
         std::string until;
         std::string last_day = "2200-01-01";
-        std::string adopts;
+        Texts adopts;
         std::string picked_by = "work-date";
         std::string conditions;
         std::string quantities;

@@ -1,13 +1,14 @@
 // ask: a conversation that settles one case. Reads answers line by line, so it works in a pipe as
 // well.
 #include "commands.hpp"
+#include "replace_file.hpp"
 #include "toprail/telling.hpp"
 
 #include <algorithm>
-#include <fstream>
 #include <iostream>
 #include <memory>
 #include <set>
+#include <sstream>
 
 namespace toprail::command {
 namespace {
@@ -19,6 +20,7 @@ struct Options {
     std::vector<std::string> packs;
     std::string duty;
     std::string save;
+    std::string length = "reasons";
 };
 
 // A text as a YAML scalar in double quotes, which JSON readers take as well.
@@ -47,7 +49,7 @@ class Conversation {
     }
 
     int run() {
-        std::cout << "Answer each question, or: don't know, does not apply, why, stop.\n";
+        std::cout << "Answer each question, or: don't know, does not apply, stop.\n";
         bool stopped = false;
         while (!stopped) {
             const Answer answer = shelf_.decide(case_.facts, on_, how_);
@@ -55,28 +57,60 @@ class Conversation {
                 print_findings(answer.findings);
                 return Exit::unusable;
             }
+            tell_settled(*answer.decision);
             const std::string next = next_fact(*answer.decision);
             if (next.empty()) {
                 break;
             }
             stopped = !ask(next, *answer.decision);
         }
-        const Answer answer = shelf_.decide(case_.facts, on_, how_);
-        std::cout << "\n" << tell_text(*answer.decision, case_.name, case_.says);
-        if (!options_.save.empty() && !save()) {
-            return Exit::unusable;
+        const Decision decision = tell(*shelf_.decide(case_.facts, on_, how_).decision);
+        if (!options_.save.empty()) {
+            save();
         }
-        return answer.decision->undetermined() ? Exit::undetermined : Exit::done;
+        return decision.undetermined() ? Exit::undetermined : Exit::done;
     }
 
   private:
+    [[nodiscard]] bool wanted(const DutyDecision& duty) const {
+        return options_.duty.empty() || duty.duty == options_.duty;
+    }
+
+    // Of one duty alone the others are left out, with a word that they are. Gives what was told.
+    Decision tell(Decision decision) {
+        const auto others = std::remove_if(decision.duties.begin(), decision.duties.end(),
+                                           [&](const DutyDecision& duty) { return !wanted(duty); });
+        const bool some_left_out = others != decision.duties.end();
+        decision.duties.erase(others, decision.duties.end());
+        std::cout << "\n"
+                  << tell_text(decision, case_.name, case_.says, length_of(options_.length));
+        if (some_left_out) {
+            std::cout << "Other duties were not asked about; toprail decide tells what is known of "
+                         "them.\n";
+        }
+        return decision;
+    }
+
+    // An answer is told the moment it is settled, not only at the end.
+    void tell_settled(const Decision& decision) {
+        for (const DutyDecision& duty : decision.duties) {
+            if (!wanted(duty)) {
+                continue;
+            }
+            if (duty.outcome == Outcome::undetermined) {
+                open_.insert(duty.duty);
+            } else if (open_.erase(duty.duty) > 0) {
+                std::cout << "settled: " << duty.reads << ", " << word(duty.outcome) << "\n";
+            }
+        }
+    }
+
     // The question comes from the first duty, in the order of the vocabulary, that is still open
     // and has a fact left that nobody has said they do not know.
     [[nodiscard]] std::string next_fact(const Decision& decision) const {
         std::vector<const DutyDecision*> open;
         for (const DutyDecision& duty : decision.duties) {
-            const bool wanted = options_.duty.empty() || duty.duty == options_.duty;
-            if (wanted && duty.outcome == Outcome::undetermined) {
+            if (wanted(duty) && duty.outcome == Outcome::undetermined) {
                 open.push_back(&duty);
             }
         }
@@ -122,6 +156,7 @@ class Conversation {
     bool ask(const std::string& name, const Decision& decision) {
         const FactInfo& fact = info(name);
         std::cout << "\n" << fact.ask << " (" << takes(fact) << ")\n";
+        tell_why(fact, decision);
         std::string line;
         while (true) {
             std::cout << "> " << std::flush;
@@ -135,10 +170,6 @@ class Conversation {
             if (line == "stop") {
                 return false;
             }
-            if (line == "why") {
-                tell_why(fact, decision);
-                continue;
-            }
             if (line == "don't know" || line == "not known" || line == "dont know") {
                 given_up_.insert(name);
                 case_.facts.set(name, "not known");
@@ -150,14 +181,24 @@ class Conversation {
         }
     }
 
+    // At most three answers are named: a question may bear on dozens.
     void tell_why(const FactInfo& fact, const Decision& decision) const {
-        std::cout << fact.why << "\n";
+        constexpr std::size_t most_named = 3;
+        std::vector<std::string> changed;
         for (const DutyDecision& duty : decision.duties) {
-            if (std::find(duty.settled_by.begin(), duty.settled_by.end(), fact.name) !=
-                duty.settled_by.end()) {
-                std::cout << "It can still change: " << duty.reads << ".\n";
+            if (wanted(duty) && std::find(duty.settled_by.begin(), duty.settled_by.end(),
+                                          fact.name) != duty.settled_by.end()) {
+                changed.push_back(duty.reads);
             }
         }
+        std::cout << "  " << fact.why << " It can still change: ";
+        for (std::size_t i = 0; i < std::min(changed.size(), most_named); ++i) {
+            std::cout << (i == 0 ? "" : ", ") << changed[i];
+        }
+        if (changed.size() > most_named) {
+            std::cout << " and " << changed.size() - most_named << " more";
+        }
+        std::cout << ".\n";
     }
 
     // A bare number is taken in the unit that the question names.
@@ -178,8 +219,8 @@ class Conversation {
         return true;
     }
 
-    [[nodiscard]] bool save() const {
-        std::ofstream file(options_.save, std::ios::binary | std::ios::trunc);
+    void save() const {
+        std::ostringstream file;
         file << "cases:\n  - case: " << quoted(case_.name) << "\n";
         if (!case_.says.empty()) {
             file << "    says: " << quoted(case_.says) << "\n";
@@ -196,13 +237,8 @@ class Conversation {
                 file << "{value: " << value << ", from: " << quoted(fact.from) << "}\n";
             }
         }
-        file.flush();
-        if (!file) {
-            std::cerr << "toprail: the facts could not be saved to " << options_.save << "\n";
-            return false;
-        }
+        replace_file(options_.save, file.str());
         std::cout << "saved to " << options_.save << "\n";
-        return true;
     }
 
     Options options_;
@@ -212,6 +248,7 @@ class Conversation {
     DecideOptions how_;
     std::vector<FactInfo> infos_;
     std::set<std::string> given_up_;
+    std::set<std::string> open_;  // duties that were undetermined when last looked at
 };
 
 int run(const Options& options) {
@@ -255,6 +292,7 @@ Run add_ask(CLI::App& app) {
     verb->add_option("--duty", options->duty,
                      "Ask only what can change this duty, such as tie-off");
     add_packs(*verb, options->packs);
+    add_length(*verb, options->length);
     verb->add_option("--save", options->save, "Write the facts to this file at the end");
     return [options] { return run(*options); };
 }

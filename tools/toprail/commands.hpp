@@ -47,7 +47,7 @@ Shelf load(const std::vector<std::string>& folders, const LoadOptions& options =
 /// Adds --packs FOLDER, which may be given several times, to a verb.
 void add_packs(CLI::App& verb, std::vector<std::string>& folders);
 
-/// Adds --length to a verb that tells decisions.
+/// Adds --length, how much of a decision is told.
 void add_length(CLI::App& verb, std::string& length);
 Length length_of(const std::string& word);
 

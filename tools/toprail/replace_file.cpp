@@ -14,6 +14,8 @@
 namespace toprail::command {
 namespace {
 
+constexpr mode_t mode_of_new_file = 0644;
+
 // A new file beside the old one; gone again unless it was put in its place.
 class NewFile {
   public:
@@ -34,9 +36,10 @@ class NewFile {
     // False, with errno set, when any step fails.
     bool store(const std::string& text, const std::string& path) {
         struct stat old {};
-        return handle_ >= 0 && write_all(text) && ::stat(path.c_str(), &old) == 0 &&
-               ::fchmod(handle_, old.st_mode & 07777) == 0 && ::fsync(handle_) == 0 &&
-               (placed_ = ::rename(name_.c_str(), path.c_str()) == 0);
+        const bool there = ::stat(path.c_str(), &old) == 0;
+        const mode_t mode = there ? old.st_mode & 07777 : mode_of_new_file;
+        return handle_ >= 0 && write_all(text) && ::fchmod(handle_, mode) == 0 &&
+               ::fsync(handle_) == 0 && (placed_ = ::rename(name_.c_str(), path.c_str()) == 0);
     }
 
   private:
@@ -63,7 +66,7 @@ void replace_file(const std::string& path, const std::string& text) {
     const std::filesystem::path real = std::filesystem::canonical(path, trouble);
     const std::string target = trouble ? path : real.string();
     if (!NewFile(target).store(text, target)) {
-        std::cerr << "toprail: " << path << " cannot be changed: " << std::strerror(errno) << "\n";
+        std::cerr << "toprail: " << path << " cannot be written: " << std::strerror(errno) << "\n";
         throw Unusable{};
     }
 }

@@ -41,8 +41,10 @@ class Reteller {
         }
         const Decision decision = retell(receipt);
         if (options_.format == "html") {
-            std::cout << tell_html(decision, receipt.case_name, head(receipt),
-                                   length_of(options_.length));
+            std::cout << tell_html(decision,
+                                   receipt.case_name + ", from its receipt, intact, digest " +
+                                       receipt.digest,
+                                   {}, length_of(options_.length));
         } else if (options_.format == "json") {
             std::string out;
             append_json(out, decision, receipt.case_name);

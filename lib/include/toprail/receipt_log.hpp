@@ -12,11 +12,12 @@
 //
 // What is promised: append returns `kept` only after the operating system says that the entry is on
 // the disk. After a crash or a full disk the file may end in part of a line; such a line was never
-// acknowledged, and the next append takes it away. Any number of processes and threads may append
-// to one file, each with a ReceiptLog of its own: they wait for each other (flock, so the file must
-// lie on a local file system). Taking away the newest entries leaves a shorter log that is whole in
-// itself: note number and digest of the last entry elsewhere from time to time, and hand them to
-// check_log.
+// acknowledged, and the next append takes it away. A whole entry whose line end alone was altered
+// is no torn line: it is told as altered, and nothing is taken away. Any number of processes and
+// threads may append to one file, each with a ReceiptLog of its own: they wait for each other
+// (flock, so the file must lie on a local file system). Taking away the newest entries leaves a
+// shorter log that is whole in itself: note number and digest of the last entry elsewhere from time
+// to time, and hand them to check_log.
 #pragma once
 
 #include <cstddef>
@@ -111,7 +112,8 @@ LogCheck check_log(const std::string& path, const std::function<void(const LogEn
                    const std::optional<NotedEntry>& noted = {}, std::size_t limit = 64U << 20U);
 
 /// Checks and truncates a torn last line, under the lock; earlier entries are left as they are.
-/// The bytes taken away, or empty when the file cannot be used.
+/// The bytes taken away, or empty when the file cannot be used or the line end of its last entry
+/// was altered.
 std::optional<std::size_t> repair_log(const std::string& path);
 
 }  // namespace toprail

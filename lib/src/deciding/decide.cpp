@@ -29,11 +29,8 @@ std::vector<NodeId> nodes_to_know(const Work& work) {
         }
     }
     for (const LoweredDuty& duty : work.program.duties) {
-        nodes.insert(nodes.end(),
-                     {duty.required, duty.excepted, duty.not_required, duty.contested});
-        for (const Covering& each : duty.exceptions) {
-            nodes.push_back(each.covers);
-        }
+        nodes.insert(nodes.end(), {duty.required, duty.excepted, duty.not_required, duty.contested,
+                                   duty.terms_broken, duty.terms_unshown});
         add_tree(duty.met_by, nodes);
     }
     for (const LoweredChoice& choice : work.program.choices) {

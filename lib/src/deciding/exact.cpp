@@ -256,6 +256,23 @@ Exact::Values Exact::values(ExpressionId id) const {
     return *values_[id.value];
 }
 
+// Gives an open result of an operation a number of its own, the same one for the same operation on
+// the same values: bounds alone would make x * x and 6 * x one value wherever their bounds agree.
+Value Exact::named(Operation operation, const Value& a, const Value& b, Value result) {
+    if (result.kind != Value::Kind::open) {
+        return result;
+    }
+    for (const Result& known : open_results_) {
+        if (known.operation == operation && known.a == a && known.b == b) {
+            result.which = known.which;
+            return result;
+        }
+    }
+    result.which = ++last_which_;
+    open_results_.push_back({operation, a, b, result.which});
+    return result;
+}
+
 void Exact::add(Values& values, Diagrams::Ref guard, Value value) {
     if (guard == Diagrams::never || value.kind == Value::Kind::absent) {
         return;
@@ -276,6 +293,7 @@ void Exact::add(Values& values, Diagrams::Ref guard, Value value) {
     blurred.kind = Value::Kind::open;
     blurred.may_vanish = true;
     blurred.facts = merge(facts_of(last.value), facts_of(value));
+    blurred.which = ++last_which_;
     last.value = std::move(blurred);
 }
 
@@ -328,7 +346,7 @@ Exact::Values Exact::operation(const Expression& e) {
     }
     Values roots;
     for (const Guarded& a : result) {
-        add(roots, a.guard, root(a.value));
+        add(roots, a.guard, named(e.operation, a.value, Value::absent(), root(a.value)));
     }
     return roots;
 }
@@ -339,7 +357,8 @@ void Exact::step(Values& result, Operation operation, const Guarded& a, const Gu
         return;
     }
     if (operation != Operation::minimum && operation != Operation::maximum) {
-        add(result, guard, combine(operation, a.value, b.value));
+        add(result, guard,
+            named(operation, a.value, b.value, combine(operation, a.value, b.value)));
         return;
     }
     const bool least = operation == Operation::minimum;
@@ -348,7 +367,8 @@ void Exact::step(Values& result, Operation operation, const Guarded& a, const Gu
     const std::optional<bool> first_smaller = compare(Verb::at_most, a.value, b.value);
     const bool may_vanish = a.value.may_vanish || b.value.may_vanish;
     if (!hangs_on_one && (!first_smaller || may_vanish)) {
-        add(result, guard, either_of(operation, a.value, b.value));
+        add(result, guard,
+            named(operation, a.value, b.value, either_of(operation, a.value, b.value)));
         return;
     }
     if (!hangs_on_one) {

@@ -41,7 +41,7 @@ class Exact {
 
   private:
     struct Guarded {
-        Diagrams::Ref guard;
+        Diagrams::Ref guard = Diagrams::never;
         Value value;
     };
     using Values = std::vector<Guarded>;
@@ -57,6 +57,7 @@ class Exact {
     [[nodiscard]] Values values(ExpressionId id) const;
     Values expression(const Expression& e);
     Values operation(const Expression& e);
+    Value named(Operation operation, const Value& a, const Value& b, Value result);
     void add(Values& values, Diagrams::Ref guard, Value value);
     void step(Values& result, Operation operation, const Guarded& a, const Guarded& b);
 
@@ -71,9 +72,17 @@ class Exact {
     struct FreeTest {
         Value left;
         Value right;
-        std::uint32_t variable;
+        std::uint32_t variable = 0;
     };
     std::vector<FreeTest> free_tests_;
+    struct Result {
+        Operation operation = Operation::add;
+        Value a;
+        Value b;
+        std::uint32_t which = 0;
+    };
+    std::vector<Result> open_results_;
+    std::uint32_t last_which_ = 0;
 };
 
 }  // namespace toprail

@@ -15,24 +15,14 @@ std::string joined(const std::vector<std::string>& words) {
 }
 
 // Every exception that covers the duty has to be met on its own terms, one that may come to cover
-// it included.
+// it included. Asked of a duty that some exception covers.
 Truth exceptions_met(Work& work, const LoweredDuty& lowered) {
-    bool one_covers = false;
-    bool all_met = true;
-    for (const Covering& each : lowered.exceptions) {
-        const Truth covering = work.knowledge.truth(each.covers);
-        if (covering == Truth::no) {
-            continue;
-        }
-        const auto& terms = work.program.terms_met_by[each.exception.value];
-        const Truth met = terms ? work.knowledge.truth(terms->node) : Truth::open;
-        if (covering == Truth::yes && met == Truth::no) {
-            return Truth::no;
-        }
-        one_covers = one_covers || covering == Truth::yes;
-        all_met = all_met && met == Truth::yes;
+    const Truth broken = work.knowledge.truth(lowered.terms_broken);
+    if (broken == Truth::yes) {
+        return Truth::no;
     }
-    return one_covers && all_met ? Truth::yes : Truth::open;
+    const Truth unshown = work.knowledge.truth(lowered.terms_unshown);
+    return broken == Truth::no && unshown == Truth::no ? Truth::yes : Truth::open;
 }
 
 Fit fit_duty(Work& work, const LoweredDuty& lowered, const DutyDecision& decision) {

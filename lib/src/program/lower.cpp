@@ -361,10 +361,20 @@ class Lowering {
         duty.not_required = build_.any(std::move(not_required));
         duty.contested = build_.any(std::move(contested));
         duty.provisions.assign(bearing.begin(), bearing.end());
+        std::vector<NodeId> broken;
+        std::vector<NodeId> unshown;
         for (auto& [exception, demands] : covered) {
-            duty.exceptions.push_back(
-                {exception, build_.all({live(exception), build_.any(std::move(demands))})});
+            const NodeId covers = build_.all({live(exception), build_.any(std::move(demands))});
+            if (const auto& terms = program_.terms_met_by[exception.value]) {
+                broken.push_back(build_.all({covers, build_.negate(terms->node)}));
+            } else {
+                unshown.push_back(covers);
+            }
         }
+        // One node for all exceptions: the terms of two may exclude each other, so that broken
+        // terms are certain while neither's are.
+        duty.terms_broken = build_.any(std::move(broken));
+        duty.terms_unshown = build_.any(std::move(unshown));
         if (model_[id].met_by) {
             duty.met_by = lower_tree(*model_[id].met_by);
         }

@@ -86,20 +86,15 @@ struct LoweredProvision {
     NodeId live;       // stands, governed, not displaced
 };
 
-/// An exception that bears on a duty, and the node that is true when it covers some demand of it:
-/// both are live.
-struct Covering {
-    ProvisionId exception;
-    NodeId covers;
-};
-
 struct LoweredDuty {
     NodeId required;                      // some authority requires it without a standing exception
     NodeId excepted;                      // some authority requires it with one
     NodeId not_required;                  // some authority says that it is not required
     NodeId contested;                     // one authority says both and neither displaces the other
     std::vector<ProvisionId> provisions;  // duty and exception provisions that bear on it
-    std::vector<Covering> exceptions;
+    NodeId terms_broken;  // an exception covers a demand and its terms are shown not to be met
+    NodeId
+        terms_unshown;  // an exception covers a demand and nothing can show that its terms are met
     std::optional<LoweredTree> met_by;
 };
 

@@ -53,8 +53,14 @@ class Checker {
         }
     }
 
-    LogCheck finish(std::size_t torn) {
-        check_.torn_bytes = torn;
+    // `text` is what stands after the last line end, `held` its bytes, those past the limit
+    // included.
+    LogCheck finish(std::string_view text, std::size_t held) {
+        if (line_end_altered(text)) {
+            line(text, false);
+        } else {
+            check_.torn_bytes = held;
+        }
         if (noted_ && !noted_seen_) {
             report("entry " + std::to_string(noted_->number) +
                    " with the digest that was noted is not in the log: it was cut off or replaced");
@@ -114,7 +120,7 @@ LogCheck check_log(const std::string& path, const std::function<void(const LogEn
         unreadable.message = "reading " + path + " failed";
         return unreadable;
     }
-    return checker.finish(held);
+    return checker.finish(text, held);
 }
 
 }  // namespace toprail

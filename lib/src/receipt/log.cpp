@@ -40,10 +40,10 @@ bool read_at(int file, std::string& into, std::uint64_t offset) {
     return true;
 }
 
-/// The last whole line and how many bytes stand after it.
+/// The last whole line and the bytes after it.
 struct Tail {
     std::string line;
-    std::uint64_t torn = 0;
+    std::string torn;
 };
 
 // Reads backwards until the line end before the last whole line. Empty when reading fails.
@@ -57,10 +57,10 @@ std::optional<Tail> read_tail(int file, std::uint64_t size) {
                                       : bytes.rfind('\n', last - 1);
         if (first != std::string::npos || from == 0) {
             if (last == std::string::npos) {
-                return Tail{{}, size};
+                return Tail{{}, std::move(bytes)};
             }
             const std::size_t start = first == std::string::npos ? 0 : first + 1;
-            return Tail{bytes.substr(start, last - start), bytes.size() - last - 1};
+            return Tail{bytes.substr(start, last - start), bytes.substr(last + 1)};
         }
         const std::uint64_t step = std::min(from, std::max<std::uint64_t>(block, bytes.size()));
         std::string before(static_cast<std::size_t>(step), '\0');
@@ -84,6 +84,13 @@ bool write_all(int file, std::string_view bytes) {
         bytes.remove_prefix(static_cast<std::size_t>(put));
     }
     return true;
+}
+
+// A torn line was never acknowledged and goes; true when none is left.
+bool take_torn_away(int file, std::uint64_t size, const Tail& tail) {
+    return tail.torn.empty() ||
+           (::ftruncate(file, static_cast<off_t>(size - tail.torn.size())) == 0 &&
+            ::fsync(file) == 0);
 }
 
 // A new file is only there for good once its folder is on the disk.
@@ -172,13 +179,17 @@ std::string ReceiptLog::find_end(Appended& result) {
     if (!tail) {
         return system_says(path_ + " cannot be read");
     }
-    if (tail->torn > 0) {
-        if (::ftruncate(file_, static_cast<off_t>(size - tail->torn)) != 0 || ::fsync(file_) != 0) {
-            return system_says("the torn last line of " + path_ + " cannot be taken away");
-        }
-        result.torn_bytes = static_cast<std::size_t>(tail->torn);
+    const std::string altered =
+        "the last entry of " + path_ + " was altered: look into it before going on";
+    if (line_end_altered(tail->torn)) {
+        size_ = 0;
+        return altered;
     }
-    size_ = size - tail->torn;
+    if (!take_torn_away(file_, size, *tail)) {
+        return system_says("the torn last line of " + path_ + " cannot be taken away");
+    }
+    result.torn_bytes = tail->torn.size();
+    size_ = size - tail->torn.size();
     number_ = 0;
     head_ = log_start();
     if (size_ == 0) {
@@ -187,7 +198,7 @@ std::string ReceiptLog::find_end(Appended& result) {
     const auto last = read_log_line(tail->line);
     if (!last) {
         size_ = 0;
-        return "the last entry of " + path_ + " was altered: look into it before going on";
+        return altered;
     }
     number_ = last->number;
     head_ = last->digest;
@@ -241,10 +252,8 @@ std::optional<std::size_t> repair_log(const std::string& path) {
     if (::flock(file, LOCK_EX) == 0 && ::fstat(file, &now) == 0) {
         const auto size = static_cast<std::uint64_t>(now.st_size);
         const auto tail = read_tail(file, size);
-        if (tail &&
-            (tail->torn == 0 || (::ftruncate(file, static_cast<off_t>(size - tail->torn)) == 0 &&
-                                 ::fsync(file) == 0))) {
-            taken = static_cast<std::size_t>(tail->torn);
+        if (tail && !line_end_altered(tail->torn) && take_torn_away(file, size, *tail)) {
+            taken = tail->torn.size();
         }
     }
     ::close(file);

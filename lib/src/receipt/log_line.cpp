@@ -1,4 +1,4 @@
-// Entry points: write_log_line, read_log_line.
+// Entry points: write_log_line, read_log_line, line_end_altered.
 #include "receipt/log_line.hpp"
 
 #include "receipt/digest.hpp"
@@ -79,6 +79,17 @@ std::optional<LogLine> read_log_line(std::string_view line) {
         return std::nullopt;
     }
     return read;
+}
+
+bool line_end_altered(std::string_view unfinished) {
+    if (unfinished.empty()) {
+        return false;
+    }
+    // One byte may stand where the line end stood, or something may have been written after it.
+    const std::size_t brace = unfinished.rfind('}') + 1;  // 0 when there is none
+    const std::size_t last = unfinished.size() - 1;
+    return read_log_line(unfinished.substr(0, last)).has_value() ||
+           (brace < last && read_log_line(unfinished.substr(0, brace)).has_value());
 }
 
 bool fits_in_log(std::string_view receipt) {

@@ -29,6 +29,11 @@ std::string write_log_line(std::string_view before, std::uint64_t number, std::s
 /// views point into `line`.
 std::optional<LogLine> read_log_line(std::string_view line);
 
+/// Whether the bytes after the last line end are no torn line but a whole entry whose line end was
+/// altered: they begin with a valid entry and go on. An append that was cut short has nothing after
+/// its closing brace.
+bool line_end_altered(std::string_view unfinished);
+
 /// Receipts are one line of text; anything that could break the log apart is refused.
 bool fits_in_log(std::string_view receipt);
 

@@ -112,10 +112,12 @@ class ProvisionResolver {
                            "authority", authorities_, findings_);
             return {};
         }
-        // An adopter's copy of the named provision stands for it inside the adopter.
+        // An adopter's copy of the named provision stands for it inside the adopter, unless the
+        // pack in which `from` was written had a copy of its own and named the other all the same.
         if (const auto copy = own.find(id);
             from.pack != from.written_in && copy != own.end() &&
-            model_[model_[copy->second].written_in].id == authority) {
+            model_[model_[copy->second].written_in].id == authority &&
+            by_id_[from.written_in.value].count(id) == 0) {
             return {copy->second};
         }
         std::vector<ProvisionId> all;

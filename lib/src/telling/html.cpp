@@ -73,7 +73,7 @@ class Writer {
         raw("</title>\n<style>").raw(style).raw("</style>\n</head>\n<body>\n<header>\n");
         element("h1", title);
         if (!says.empty()) {
-            element("p", says);
+            element("p", "described as: " + says);
         }
         raw("</header>\n<main>\n");
     }
@@ -425,7 +425,7 @@ std::string tell_html(const std::vector<CaseOnPage>& cases, const std::string& t
         page.raw("<article aria-labelledby=\"" + id + "\">\n<h2 id=\"" + id + "\">");
         page.text(each.name + ", decided for " + each.decision.on.text()).raw("</h2>\n");
         if (!each.says.empty()) {
-            page.element("p", each.says);
+            page.element("p", "described as: " + each.says);
         }
         CasePart part(page, each.decision, length, i);
         part.tell();

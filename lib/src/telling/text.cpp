@@ -28,7 +28,11 @@ class Teller {
     Teller(const Decision& decision, Length length) : decision_(decision), length_(length) {}
 
     std::string tell(const std::string& name, const std::string& says) {
-        sheet_.line(0, name + (says.empty() ? "" : ": " + says));
+        sheet_.line(0, name);
+        // The case's own words must not read as the answer.
+        if (!says.empty()) {
+            sheet_.line(2, "described as: " + says);
+        }
         tell_duties();
         tell_choices();
         tell_limits();

@@ -208,6 +208,28 @@ TEST_CASE("plan: broken terms count where one demand or another is covered in an
     CHECK(decision.fit[0].verdict == Verdict::not_met);
 }
 
+TEST_CASE("plan: of two exceptions whose terms exclude each other one is broken in any case") {
+    const Shelf shelf =
+        small_shelf(requires_tie_off("asks") + relaxes("open-air", "asks", "", "not roofed") +
+                    relaxes("under-roof", "asks", "", "roofed"));
+    const Decision decision = decided(shelf, {{"tied-off", "no"}});
+    CHECK(tie_off(decision).outcome == Outcome::required_with_exception);
+    CHECK(fit_of(decision, "tie-off").verdict == Verdict::not_met);
+}
+
+TEST_CASE("plan: an exception without a way to show its terms leaves the plan open") {
+    const Shelf shelf =
+        small_shelf(requires_tie_off("asks") + relaxes("shown", "asks", "", "roofed") +
+                    relaxes("unshown", "asks", "means is arrest"));
+    const auto verdict = [&shelf](const GivenFacts& facts) {
+        return fit_of(decided(shelf, facts), "tie-off").verdict;
+    };
+    CHECK(verdict({{"tied-off", "no"}, {"roofed", "yes"}, {"means", "restraint"}}) == Verdict::met);
+    CHECK(verdict({{"tied-off", "no"}, {"roofed", "yes"}, {"means", "arrest"}}) == Verdict::open);
+    CHECK(verdict({{"tied-off", "no"}, {"roofed", "yes"}}) == Verdict::open);
+    CHECK(verdict({{"tied-off", "no"}, {"roofed", "no"}}) == Verdict::not_met);
+}
+
 TEST_CASE("plan: a duty that turns on the plan alone is told by cases") {
     const Shelf shelf = small_shelf(requires_tie_off("asks", "means is arrest") +
                                     frees_tie_off("frees", "means is restraint"));

@@ -150,6 +150,23 @@ TEST_CASE("truth: one unknown fact in a formula still has exact thresholds") {
                          {{"width", "4 ft"}}) == Outcome::undetermined);
 }
 
+TEST_CASE("truth: two formulas with the same bounds are two values") {
+    const Shelf shelf = shelf_of(
+        {small_vocabulary(),
+         small_pack("quantities:\n"
+                    "  square: {kind: length, unit: ft, reads: s, equals: depth * depth / 1 ft}\n"
+                    "  cube: {kind: length, unit: ft, reads: c, equals: square * depth / 1 ft}\n"
+                    "provisions:\n" +
+                    requires_tie_off("rule", "{all-of: [cube is more than 6 ft, "
+                                             "square is at most 6 ft]}"))});
+    CHECK(tie_off(decided(shelf, {{"depth", "2 ft"}})).outcome == Outcome::required);
+    CHECK(tie_off(decided(shelf, {{"depth", "3 ft"}})).outcome == Outcome::not_addressed);
+    const Decision decision = decided(shelf, GivenFacts{});
+    const DutyDecision& open = tie_off(decision);
+    CHECK(open.outcome == Outcome::undetermined);
+    CHECK_FALSE(open.exact);
+}
+
 TEST_CASE("truth: the facts that would settle it, and no others") {
     const Shelf shelf = small_shelf(requires_tie_off(
         "rule", "{all-of: [mechanism is boom, {any-of: [gate-open, height is more than 4 ft]}]}"));

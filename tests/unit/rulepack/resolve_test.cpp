@@ -152,6 +152,41 @@ TEST_CASE("adoption: what is taken over, left out, narrowed and added") {
     CHECK(adopted->adopted_by.find("State 1") != std::string::npos);
 }
 
+TEST_CASE(
+    "adoption: of two packs, the one's displacement reaches the adopted copy of the other's") {
+    const Shelf shelf = shelf_of(
+        {small_vocabulary(), small_pack("provisions:\n" + requires_tie_off("asks"), "fed.one"),
+         small_pack("provisions:\n" + frees_tie_off("frees", "", "displaces: [fed.one/asks]"),
+                    "fed.two"),
+         small_pack("adopts: [{rulepack: fed.one, cite: State 1, source: read}, "
+                    "{rulepack: fed.two, cite: State 2, source: read}]\nprovisions:\n" +
+                        requires_tie_off("own-rule", "gate-open"),
+                    "state.rules")});
+    DecideOptions state;
+    state.authorities = {"state.rules"};
+    const Decision decision = decided(shelf, {{"gate-open", "no"}}, "2024-06-01", state);
+    CHECK(status_of(decision, "state.rules/asks") == Status::displaced);
+    CHECK(tie_off(decision).outcome == Outcome::not_required);
+}
+
+TEST_CASE("adoption: what a pack named beside its own copy stays what it named") {
+    const Shelf shelf = shelf_of(
+        {small_vocabulary(), small_pack("provisions:\n" + requires_tie_off("asks"), "fed.one"),
+         small_pack("adopts: {rulepack: fed.one, cite: State 1, source: read}\nprovisions:\n" +
+                        requires_tie_off("own-rule", "", "displaces: [fed.one/asks]"),
+                    "state.rules"),
+         small_pack("adopts: {rulepack: state.rules, cite: County 1, source: read}\n"
+                    "provisions:\n" +
+                        requires_tie_off("county-rule", "gate-open"),
+                    "county.rules")});
+    for (const std::string authority : {"state.rules", "county.rules"}) {
+        DecideOptions options;
+        options.authorities = {authority};
+        const Decision decision = decided(shelf, {{"gate-open", "no"}}, "2024-06-01", options);
+        CHECK(status_of(decision, authority + "/asks") == Status::stands);
+    }
+}
+
 TEST_CASE("scope: a pack's names are its own") {
     const std::string with_tall = "conditions:\n  tall: {reads: tall, is: height is more than ";
     const Shelf shelf = shelf_of(

@@ -93,6 +93,7 @@ TEST_CASE("page: several cases are articles under one list, with ids of their ow
     CHECK(count(page, "</article>") == 2);
     CHECK(count(page, "<a href=\"#case-1\">lift &lt;1&gt;</a>") == 1);
     CHECK(count(page, "&lt;hearsay&gt;") > 0);
+    CHECK(count(page, "<p>described as: says</p>") == 1);
     CHECK(count(page, ">Cautions</h3>") == 2);
     CHECK(count(page, "<h2 ") == 2);
     CHECK(count(page, "<section ") == count(page, "<h3 id="));

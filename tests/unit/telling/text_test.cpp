@@ -36,8 +36,9 @@ TEST_CASE("text: the answer comes first") {
         tell_text(decided(boom_shelf(), {{"mechanism", "boom"}}), "lift-1", "by the window");
     const std::vector<std::string> all = lines(text);
     REQUIRE(all.size() > 3);
-    CHECK(all[0] == "lift-1: by the window");
-    CHECK(all[1] == "  tie-off               REQUIRED");
+    CHECK(all[0] == "lift-1");
+    CHECK(all[1] == "  described as: by the window");
+    CHECK(all[2] == "  tie-off               REQUIRED");
     CHECK(has(text, "Gist of asks."));
     CHECK(has(text, "mechanism: boom"));
     CHECK(has(text, "Rule asks"));
@@ -180,7 +181,7 @@ TEST_CASE("text: hidden characters of a fact are shown as their code points") {
     facts.set("mechanism", "boom");
     const std::string text =
         tell_text(decided(boom_shelf(), facts), "lift\xE2\x80\xAE-1", "\x1b[2J");
-    CHECK(has(text, "lift<U+202E>-1: <U+001B>[2J"));
+    CHECK(has(text, "lift<U+202E>-1\n  described as: <U+001B>[2J"));
     CHECK_FALSE(has(text, "\x1b"));
 }
 
