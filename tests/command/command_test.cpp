@@ -237,6 +237,13 @@ TEST_CASE("command lint: clean rulepacks are status 0") {
 
 namespace {
 
+// So that what is named is linted alone.
+std::string no_packs() {
+    const std::string folder = (scratch() / "nothing").string();
+    fs::create_directories(folder);
+    return folder;
+}
+
 // A copy, since what is named may be mended.
 std::string copied_vocabulary() {
     std::ifstream stream(TOPRAIL_SOURCE_DIR "/tests/bad/common-vocabulary.yaml", std::ios::binary);
@@ -261,7 +268,7 @@ provisions:
 )";
     const std::string pack = write("untidy.yaml", untidy);
     fs::permissions(pack, fs::perms::owner_read | fs::perms::owner_write);
-    const std::vector<std::string> lint{"lint", pack, vocabulary, "--packs", packs + "/none"};
+    const std::vector<std::string> lint{"lint", pack, vocabulary, "--packs", no_packs()};
     std::vector<std::string> mend = lint;
     mend.emplace_back("--mend");
     const Outcome outcome = run(mend);
@@ -287,7 +294,7 @@ TEST_CASE("command lint --mend: a file with errors stays as it is") {
     const std::string vocabulary = copied_vocabulary();
     const std::string broken = "rulepack: test.pack\ntitle: no\n";
     const std::string pack = write("broken.yaml", broken);
-    const Outcome outcome = run({"lint", "--mend", pack, vocabulary, "--packs", packs + "/none"});
+    const Outcome outcome = run({"lint", "--mend", pack, vocabulary, "--packs", no_packs()});
     CHECK(outcome.status == 1);
     CHECK(has(outcome.err, "nothing was mended: the errors come first"));
     std::ifstream stream(pack, std::ios::binary);
@@ -297,17 +304,51 @@ TEST_CASE("command lint --mend: a file with errors stays as it is") {
 TEST_CASE("command lint: findings are status 1, with their places") {
     const std::string bad = TOPRAIL_SOURCE_DIR "/tests/bad/unknown-fact-in-sentence.yaml";
     const std::string vocabulary = TOPRAIL_SOURCE_DIR "/tests/bad/common-vocabulary.yaml";
-    const Outcome text = run({"lint", bad, vocabulary, "--packs", packs + "/none"});
+    const Outcome text = run({"lint", bad, vocabulary, "--packs", no_packs()});
     CHECK(text.status == 1);
     CHECK(has(text.out, "unknown-fact-in-sentence.yaml, line 13, column 12: "));
     CHECK(has(text.out, "unknown-name"));
-    const Outcome json =
-        run({"lint", bad, vocabulary, "--packs", packs + "/none", "--format", "json"});
+    const Outcome json = run({"lint", bad, vocabulary, "--packs", no_packs(), "--format", "json"});
     CHECK(json.status == 1);
     const Json all = Json::parse(json.out);
     REQUIRE(all.size() == 1);
     CHECK(all[0]["code"] == "unknown-name");
     CHECK(all[0]["line"] == 13);
+}
+
+TEST_CASE("command lint: a folder of overlays is read with the rulepacks that it speaks of") {
+    const std::string folder = (scratch() / "overlays").string();
+    fs::remove_all(folder);
+    fs::create_directories(folder);
+    fs::copy(packs + "/templates/company-policy.yaml", folder + "/policy.yaml");
+    const Outcome clean = run({"lint", folder, "--packs", packs});
+    CHECK(clean.status == 0);
+    CHECK(has(clean.out, "0 findings"));
+    // Its own words may stand in a second folder.
+    const std::string words = (scratch() / "words").string();
+    fs::create_directories(words);
+    write(
+        "words/own.yaml",
+        "vocabulary: own\ntitle: Our words\nfacts:\n  at-the-weir: {type: yes-no, reads: it is at "
+        "the weir, ask: \"At the weir?\", why: w}\n");
+    std::ifstream stream(folder + "/policy.yaml", std::ios::binary);
+    std::string text{std::istreambuf_iterator<char>(stream), {}};
+    const std::string list = "vocabulary: [duties, ";
+    text.replace(text.find(list), list.size(), "vocabulary: [own, duties, ");
+    const std::string where = "where: company-policy-requires-tie-off\n    gist: Everyone";
+    text.replace(
+        text.find(where), where.size(),
+        "where: {any-of: [company-policy-requires-tie-off, at-the-weir]}\n    gist: Everyone");
+    write("overlays/policy.yaml", text);
+    const Outcome two = run({"lint", folder, "--packs", packs, "--packs", words});
+    CHECK_MESSAGE(!has(two.out, "unknown-"), two.out);
+    CHECK(has(run({"lint", folder, "--packs", packs}).out, "unknown-vocabulary"));
+    // What is read for its words is not judged, and a folder that is not there is no typing slip to
+    // pass over.
+    CHECK(run({"lint", folder, "--packs", packs + "/nowhere"}).status == 2);
+    const Outcome alone = run({"lint", folder, "--packs", no_packs()});
+    CHECK(alone.status == 1);
+    CHECK(has(alone.out, "unknown-vocabulary"));
 }
 
 TEST_CASE("command: help is status 0 and shows an example of each verb") {

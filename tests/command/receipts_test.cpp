@@ -58,6 +58,13 @@ class Desk {
     void write(const std::string& name, const std::string& text) const {
         std::ofstream(file(name), std::ios::binary) << text;
     }
+    /// A copy in which one figure of the first receipt was altered, with something behind it.
+    void alter(const std::string& name, const std::string& copy,
+               const std::string& more = {}) const {
+        std::string text = read(name);
+        text[text.find("14.50")] = '9';
+        write(copy, text + more);
+    }
     [[nodiscard]] bool says(const std::string& piece) const {
         return said.find(piece) != std::string::npos;
     }
@@ -76,7 +83,6 @@ TEST_CASE("command: receipts that decide keeps replay as identical") {
     CHECK(desk.decide("--receipt " + desk.file("all")) == undetermined);
     CHECK(desk.replay(desk.file("all")) == 0);
     CHECK(desk.says("6 receipts: 6 identical"));
-    fs::create_directory(desk.file("each"));
     CHECK(desk.decide("--receipts " + desk.file("each")) == undetermined);
     CHECK(desk.replay(desk.file("each/boom.receipt")) == 0);
     // A receipt is never written over.
@@ -86,9 +92,7 @@ TEST_CASE("command: receipts that decide keeps replay as identical") {
 TEST_CASE("command: replay tells altered from unreadable") {
     Desk desk;
     desk.decide("--receipt " + desk.file("all"));
-    std::string text = desk.read("all");
-    text[text.find("14.50")] = '9';
-    desk.write("altered", text);
+    desk.alter("all", "altered");
     CHECK(desk.replay(desk.file("altered")) == 1);
     CHECK(desk.says("altered:1: altered"));
     CHECK(desk.says("\n1 ALTERED; 2 other receipts: 2 identical\n"));
@@ -112,6 +116,8 @@ TEST_CASE("command: replay against other packs names what differs and the provis
     CHECK(desk.run("replay --against " + desk.file("packs") + " " + desk.file("all")) == 1);
     CHECK(desk.says("duty spotter\n    was: required\n    now: not addressed"));
     CHECK(desk.says("by yard.base/watch (Base 2) was changed and fell away\n"
+                    "      changed condition: the height is more than 30 ft -> is more than 50 ft; "
+                    "given height: 31 ft\n"
                     "      then: stands: spotter: required; the height is more than 30 ft "
                     "(height: 31 ft) [true]; Somebody watches.\n"
                     "      now: falls: spotter: required; the height is more than 50 ft "
@@ -138,9 +144,7 @@ TEST_CASE("command: a receipt log is kept, replayed and checked") {
 TEST_CASE("command: an altered entry of a log is counted apart, before what is identical") {
     Desk desk;
     desk.decide("--log " + desk.file("log"));
-    std::string text = desk.read("log");
-    text[text.find("14.50")] = '9';
-    desk.write("log", text);
+    desk.alter("log", "log");
     CHECK(desk.replay("--log " + desk.file("log")) == 1);
     CHECK(desk.says("log:1: the entry was altered"));
     CHECK(desk.says("\n1 ALTERED; 2 other receipts: 2 identical\n"));
@@ -149,9 +153,7 @@ TEST_CASE("command: an altered entry of a log is counted apart, before what is i
 TEST_CASE("command: replay as JSON gives an object for each receipt, and a summary") {
     Desk desk;
     desk.decide("--receipt " + desk.file("all"));
-    std::string text = desk.read("all");
-    text[text.find("14.50")] = '9';
-    desk.write("odd", text + "not a receipt\n");
+    desk.alter("all", "odd", "not a receipt\n");
     CHECK(desk.replay("--format json " + desk.file("odd")) == 2);
     std::vector<nlohmann::json> lines;
     std::istringstream stream(desk.said);
@@ -163,8 +165,9 @@ TEST_CASE("command: replay as JSON gives an object for each receipt, and a summa
     CHECK(lines[1]["verdict"] == "identical");
     CHECK(lines[1]["differences"].empty());
     CHECK(lines[3]["verdict"] == "unreadable");
-    const nlohmann::json summary = {{"altered", 1}, {"out-of-place", 0}, {"receipts", 3},
-                                    {"same", 2},    {"differ", 0},       {"unreadable", 1}};
+    const nlohmann::json summary = {{"altered", 1},   {"out-of-place", 0}, {"receipts", 3},
+                                    {"same", 2},      {"redacted", 0},     {"differ", 0},
+                                    {"unreadable", 1}};
     CHECK(lines[4] == nlohmann::json{{"summary", summary}});
     desk.decide("--log " + desk.file("log"));
     CHECK(desk.replay("--format json --log " + desk.file("log")) == 0);
@@ -179,6 +182,11 @@ TEST_CASE("command: a fact is redacted and the rest verifies") {
     desk.write("redacted", desk.said);
     CHECK(desk.replay(desk.file("redacted")) == 1);
     CHECK(desk.says("the fact height was removed"));
+    CHECK(desk.says("1 receipt: 0 identical, 1 redacted"));
+    CHECK(desk.says("no receipt was decided again"));
+    // Beside others it is counted apart, and is no difference.
+    CHECK(desk.replay(desk.file("redacted") + " " + desk.file("one")) == 0);
+    CHECK(desk.says("2 receipts: 1 identical, 1 redacted: intact"));
     CHECK(desk.run("redact --fact colour " + desk.file("one")) == 2);
 }
 
@@ -200,11 +208,73 @@ TEST_CASE("command: only approved rulepacks are loaded, and receipts are signed"
     CHECK(desk.says("not signed by a key that counts"));
 }
 
+TEST_CASE("command: a receipt is told with no rulepack at hand") {
+    Desk desk;
+    desk.decide("--receipt " + desk.file("all"));
+    CHECK(desk.run("tell " + desk.file("all")) == 0);
+    CHECK(desk.says("all:1\ndecided for 2024-06-01; receipt of format 2 by version "));
+    CHECK(desk.says("tie-off               UNDETERMINED: required or not required"));
+    CHECK(desk.says("height: 14.50 ft, from: tape measure"));
+    CHECK(desk.run("tell --case boom --length everything " + desk.file("all")) == 0);
+    CHECK_FALSE(desk.says("14.50 ft"));
+    CHECK(desk.says("rulepacks by the SHA-256 of their bytes:"));
+    CHECK(desk.run("tell --case boom --format html " + desk.file("all")) == 0);
+    CHECK(desk.said.starts_with("<!DOCTYPE html>"));
+    CHECK(desk.says("<h1>boom, from its receipt, intact, digest "));
+    CHECK(desk.run("tell --format json " + desk.file("all")) == 0);
+    CHECK(nlohmann::json::parse(desk.said).size() == 3);
+    desk.decide("--log " + desk.file("log"));
+    CHECK(desk.run("tell --log " + desk.file("log") + " --entry 3") == 0);
+    CHECK(desk.says("log, entry 3\n"));
+    CHECK_FALSE(desk.says("entry 2"));
+    CHECK(desk.run("tell --case nobody " + desk.file("all")) == 2);
+    desk.alter("all", "altered");
+    CHECK(desk.run("tell " + desk.file("altered")) == 1);
+    CHECK(desk.says("ALTERED"));
+    CHECK(desk.run("tell") == 2);
+}
+
+TEST_CASE("command: nothing to replay is said, and is no success") {
+    Desk desk;
+    desk.write("empty", "");
+    CHECK(desk.replay(desk.file("empty")) == 2);
+    CHECK(desk.says("empty holds no receipt"));
+    CHECK(desk.replay("--log " + desk.file("empty")) != 0);
+    CHECK(desk.says("no receipt was decided again"));
+    desk.decide("--receipt " + desk.file("all"));
+    CHECK(desk.replay(desk.file("all") + " " + desk.file("empty")) == 2);
+}
+
+TEST_CASE("command: a log among the receipts is known for one") {
+    Desk desk;
+    desk.decide("--log " + desk.file("log"));
+    CHECK(desk.replay(desk.file("log")) == 2);
+    CHECK(desk.says("looks like a receipt log: replay it with --log"));
+}
+
+TEST_CASE("command: a copy of a log's entry is redacted, and the log stays") {
+    Desk desk;
+    desk.decide("--redactable --log " + desk.file("log"));
+    const std::string before = desk.read("log");
+    CHECK(desk.run("redact --fact height --log " + desk.file("log") + " --entry 3") == 0);
+    CHECK_FALSE(desk.says("31 ft"));
+    CHECK(desk.read("log") == before);
+    CHECK(desk.run("redact --fact height --log " + desk.file("log") + " --entry 4") == 2);
+    CHECK(desk.says("holds no entry 4"));
+    CHECK(desk.run("redact --fact height --log " + desk.file("log")) == 2);
+    CHECK(desk.run("redact --fact height") == 2);
+    CHECK(desk.run("redact --help") == 0);
+    CHECK(desk.says("A log is never changed"));
+}
+
 TEST_CASE("command: a page, a drawing, and what would change the answer") {
     Desk desk;
-    CHECK(desk.decide("--format html") == 2);
-    CHECK(desk.decide("--case boom --format html") == 0);
+    CHECK(desk.decide("--format html") == undetermined);
     CHECK(desk.said.starts_with("<!DOCTYPE html>"));
+    CHECK(desk.says("<h2 id=\"case-3\">boom, decided for 2024-06-01</h2>"));
+    CHECK(desk.decide("--format dot") == 2);
+    CHECK(desk.decide("--case boom --format html") == 0);
+    CHECK(desk.says("<h1>boom, decided for 2024-06-01</h1>"));
     CHECK(desk.decide("--case boom --format dot") == 0);
     CHECK(desk.said.starts_with("digraph"));
     CHECK(desk.decide("--case boom --what-would-change spotter") == 0);

@@ -32,6 +32,7 @@ Run add_redact(CLI::App& app);
 Run add_replay(CLI::App& app);
 Run add_sign(CLI::App& app);
 Run add_outline(CLI::App& app);
+Run add_tell(CLI::App& app);
 
 /// Where rulepacks are looked for unless --packs says otherwise.
 extern const char* const usual_packs;

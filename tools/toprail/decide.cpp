@@ -75,10 +75,32 @@ void choose_case(const Options& options, FactsFile& file) {
             throw Unusable{};
         }
     }
-    if ((options.format == "html" || options.format == "dot") && file.cases.size() != 1) {
-        std::cerr << "toprail: a page or drawing tells one case; name it with --case\n";
+    if (options.format == "dot" && file.cases.size() != 1) {
+        std::cerr << "toprail: a drawing tells one case; name it with --case\n";
         throw Unusable{};
     }
+}
+
+/// What was decided of one case, kept until all are.
+struct Decided {
+    const Case* of = nullptr;
+    Decision decision;
+};
+
+// A case alone has the page to itself.
+std::string tell_page(const FactsFile& file, const std::vector<Decided>& decided, Date on,
+                      Length length) {
+    if (decided.size() == 1) {
+        const Case& one = *decided.front().of;
+        return tell_html(decided.front().decision, one.name, one.says, length);
+    }
+    std::vector<CaseOnPage> cases;
+    for (const Decided& each : decided) {
+        cases.push_back({each.decision, each.of->name, each.of->says});
+    }
+    const std::string site =
+        file.site.empty() ? std::to_string(cases.size()) + " cases" : file.site;
+    return tell_html(cases, site + ", decided for " + on.text(), length);
 }
 
 int run(const Options& options) {
@@ -101,8 +123,9 @@ int run(const Options& options) {
     bool unusable = false;
     bool open = false;
     bool first = true;
+    std::vector<Decided> page;
     for (const Case& each : file.cases) {
-        const Answer answer = keeper.decide(each, on, how);
+        Answer answer = keeper.decide(each, on, how);
         if (!answer.decision) {
             std::cerr << "case " << each.name << ":\n";
             print_findings(answer.findings);
@@ -114,7 +137,7 @@ int run(const Options& options) {
             out += first ? "\n" : ",\n";
             append_json(out, *answer.decision, each.name);
         } else if (options.format == "html") {
-            out += tell_html(*answer.decision, each.name, each.says, length_of(options.length));
+            page.push_back({&each, std::move(*answer.decision)});
         } else if (options.format == "dot") {
             out += draw_dot(*answer.decision, each.name);
         } else {
@@ -131,6 +154,8 @@ int run(const Options& options) {
     }
     if (options.format == "json") {
         out += "\n]\n";
+    } else if (options.format == "html") {
+        out = tell_page(file, page, on, length_of(options.length));
     } else if (options.format == "text") {
         std::cout << (file.site.empty() ? "" : file.site + ", ") << "decided for " << on.text()
                   << "\n\n";
@@ -156,7 +181,9 @@ Run add_decide(CLI::App& app) {
                      "Authority that governs; may be given several times. Without it the governing "
                      "rulepack decides who does");
     add_packs(*verb, options->packs);
-    verb->add_option("--format", options->format, "text, json, html (a page) or dot (a drawing)")
+    verb->add_option("--format", options->format,
+                     "text, json, html (one page, with an article for each case), or dot (a "
+                     "drawing, of one case: see --case)")
         ->check(CLI::IsMember({"text", "json", "html", "dot"}))
         ->capture_default_str();
     add_length(*verb, options->length);

@@ -8,9 +8,12 @@
 #include "toprail/proving.hpp"
 #endif
 
+#include <algorithm>
 #include <filesystem>
 #include <iostream>
+#include <iterator>
 #include <memory>
+#include <set>
 
 namespace toprail::command {
 namespace {
@@ -19,7 +22,8 @@ namespace fs = std::filesystem;
 
 struct Options {
     std::vector<std::string> paths;
-    std::string packs = usual_packs;
+    std::vector<std::string> packs;
+    bool packs_named = false;
     std::string format = "text";
     std::string about;
     bool notes = false;
@@ -51,42 +55,64 @@ bool is_named(const Options& options, const std::string& file) {
                        [&](const std::string& path) { return is_under(file, path); });
 }
 
-// The texts of the files named and, when some are single files, of the shelf they belong to.
-std::vector<SourceText> read_paths(const Options& options) {
-    std::vector<std::string> folders;
-    std::vector<std::string> files;
-    for (const std::string& path : options.paths) {
-        std::error_code trouble;
-        (fs::is_directory(path, trouble) ? folders : files).push_back(path);
-    }
+bool is_folder(const std::string& path) {
     std::error_code trouble;
-    if (folders.empty() && fs::is_directory(options.packs, trouble)) {
-        folders.push_back(options.packs);
-    }
+    return fs::is_directory(path, trouble);
+}
+
+// The texts of what was named and, with `others`, of the shelf that it belongs to. A file that is
+// reached in two ways is read once.
+std::vector<SourceText> read_paths(const Options& options, bool others) {
     const std::size_t limit = Limits{}.bytes;
     std::vector<SourceText> texts;
-    for (const std::string& folder : folders) {
-        for (const std::string& file : shelf_files(folder)) {
-            const bool named = std::any_of(files.begin(), files.end(),
-                                           [&](const std::string& f) { return is_under(file, f); });
-            if (!named) {
-                texts.push_back({file, read_input(file, limit), true});
-            }
+    std::set<std::string> seen;
+    const auto read = [&](const std::string& file, bool found) {
+        std::error_code trouble;
+        if (seen.insert(fs::weakly_canonical(file, trouble).string()).second) {
+            texts.push_back({file, read_input(file, limit), found});
+        }
+    };
+    std::vector<std::string> folders;
+    for (const std::string& path : options.paths) {
+        if (is_folder(path)) {
+            folders.push_back(path);
+        } else {
+            read(path, false);
         }
     }
-    for (const std::string& file : files) {
-        texts.push_back({file, read_input(file, limit)});
+    if (others) {
+        std::copy_if(options.packs.begin(), options.packs.end(), std::back_inserter(folders),
+                     is_folder);
+    }
+    for (const std::string& folder : folders) {
+        for (const std::string& file : shelf_files(folder)) {
+            read(file, true);
+        }
     }
     return texts;
 }
 
-LoadedShelf load_paths(const Options& options) {
+bool lacks_words(const LoadedShelf& loaded) {
+    return std::any_of(loaded.findings.begin(), loaded.findings.end(), [](const Finding& finding) {
+        return finding.code == "unknown-vocabulary" || finding.code == "unknown-authority";
+    });
+}
+
+// A folder may be a whole shelf. One that speaks words or of authorities that it does not hold, as
+// a folder of overlays does, is read together with the other rulepacks, as single files are.
+bool needs_others(const Options& options) {
+    return options.packs_named ||
+           !std::all_of(options.paths.begin(), options.paths.end(), is_folder) ||
+           (std::any_of(options.packs.begin(), options.packs.end(), is_folder) &&
+            lacks_words(load_shelf(read_paths(options, false))));
+}
+
+LoadedShelf load_paths(const Options& options, bool others) {
     // The library reports a folder that cannot be read, or that holds nothing to load.
-    std::error_code trouble;
-    if (options.paths.size() == 1 && fs::is_directory(options.paths.front(), trouble)) {
+    if (!others && options.paths.size() == 1 && is_folder(options.paths.front())) {
         return load_shelf(options.paths.front());
     }
-    return load_shelf(read_paths(options));
+    return load_shelf(read_paths(options, others));
 }
 
 std::string counted(std::size_t count, const std::string& what) {
@@ -94,7 +120,7 @@ std::string counted(std::size_t count, const std::string& what) {
 }
 
 // What --mend did goes to the error output, so that JSON and SARIF stay whole.
-void mend_files(const Options& options) {
+void mend_files(const Options& options, bool others) {
     MendOptions how;
     how.may_change = [&options](const std::string& file) { return is_named(options, file); };
 #ifdef TOPRAIL_PROVING
@@ -102,7 +128,7 @@ void mend_files(const Options& options) {
         return compare(before, after).settled == Settled::proved;
     };
 #endif
-    const Mending mending = mend(read_paths(options), how);
+    const Mending mending = mend(read_paths(options, others), how);
     if (has_error(mending.findings)) {
         std::cerr << "nothing was mended: the errors come first\n";
         return;
@@ -139,10 +165,17 @@ int run(const Options& options) {
         std::cerr << "toprail: lint needs files or folders; try toprail lint rulepacks\n";
         return Exit::unusable;
     }
-    if (options.mend) {
-        mend_files(options);
+    for (const std::string& folder : options.packs) {
+        if (options.packs_named && !is_folder(folder)) {
+            std::cerr << "toprail: " << folder << " is no folder of rulepacks\n";
+            return Exit::unusable;
+        }
     }
-    LoadedShelf loaded = load_paths(options);
+    const bool others = needs_others(options);
+    if (options.mend) {
+        mend_files(options, others);
+    }
+    LoadedShelf loaded = load_paths(options, others);
     std::vector<Finding> all = std::move(loaded.findings);
     if (loaded.shelf) {
         for (Finding& finding : lint_shelf(*loaded.shelf)) {
@@ -183,11 +216,14 @@ Run add_lint(CLI::App& app) {
     auto options = std::make_shared<Options>();
     CLI::App* verb =
         app.add_subcommand("lint", "Say what is wrong with rulepacks and vocabularies");
-    verb->footer("Example: toprail lint rulepacks/us/federal/construction.yaml --packs rulepacks");
+    verb->footer("Example: toprail lint rulepacks/us/federal/construction.yaml\n"
+                 "         toprail lint our-overlays --packs rulepacks");
     verb->add_option("paths", options->paths, "Files and folders");
-    verb->add_option("--packs", options->packs,
-                     "Folder with the vocabulary and the other rulepacks, for single files")
-        ->capture_default_str();
+    add_packs(*verb, options->packs);
+    CLI::Option* packs = verb->get_option("--packs");
+    packs->description("Folder with the vocabularies and the other rulepacks, which are read but "
+                       "not judged; may be given several times. Not needed for a folder that "
+                       "holds all it speaks of");
     verb->add_option("--format", options->format, "text, json or sarif")
         ->check(CLI::IsMember({"text", "json", "sarif"}))
         ->capture_default_str();
@@ -198,7 +234,10 @@ Run add_lint(CLI::App& app) {
                    "conditions that nothing uses, rewrite values that other programs misread");
     verb->add_flag("--notes", options->notes,
                    "Show notes as well, such as facts that decide nothing");
-    return [options] { return run(*options); };
+    return [options, packs] {
+        options->packs_named = packs->count() > 0;
+        return run(*options);
+    };
 }
 
 }  // namespace toprail::command

@@ -25,7 +25,7 @@ int main(int argc, char** argv) {
             {"decide", add_decide(app)},   {"lint", add_lint(app)},
             {"prove", add_prove(app)},     {"redact", add_redact(app)},
             {"replay", add_replay(app)},   {"sign", add_sign(app)},
-            {"outline", add_outline(app)},
+            {"outline", add_outline(app)}, {"tell", add_tell(app)},
         };
         try {
             app.parse(argc, argv);

@@ -6,6 +6,7 @@
 #include "toprail/signature.hpp"
 
 #include <cstdio>
+#include <filesystem>
 #include <fstream>
 #include <iostream>
 #include <memory>
@@ -72,11 +73,14 @@ std::vector<std::string> read_public_keys(const std::vector<std::string>& paths)
 void add_receipt_options(CLI::App& verb, ReceiptPlan& plan) {
     verb.add_option("--receipt", plan.file,
                     "Append the receipt of each case to this file, one a line");
-    verb.add_option("--receipts", plan.folder,
-                    "Write the receipt of each case to a new file of its name in this folder");
+    verb.add_option(
+        "--receipts", plan.folder,
+        "Write the receipt of each case to a new file of its name in this folder, which "
+        "is made where there is none");
     verb.add_option(
         "--log", plan.log,
-        "Append the receipt of each case to this receipt log, before the answer is shown");
+        "Append the receipt of each case to this receipt log, before the answer is shown. Its "
+        "entries are never redacted, but copies of them can be: toprail redact --help");
     verb.add_option("--sign", plan.key_file, "Sign receipts with the secret key in this file");
     verb.add_flag("--redactable", plan.redactable,
                   "Give receipts a random seed, so that facts can be removed from them later");
@@ -121,6 +125,13 @@ bool ReceiptKeeper::keep_in_file() const {
 }
 
 bool ReceiptKeeper::keep_in_folder() const {
+    std::error_code trouble;
+    std::filesystem::create_directories(plan_.folder, trouble);
+    if (trouble) {
+        std::cerr << "toprail: the folder " << plan_.folder
+                  << " cannot be made: " << trouble.message() << "\n";
+        return false;
+    }
     for (const Made& each : made_) {
         const std::string path = plan_.folder + "/" + file_name(each.case_name);
         // "x": a receipt that is there already is never written over.

@@ -76,9 +76,19 @@ class Replayer {
         }
         std::cout << (options_.json() ? json_of(count_) : text_of(count_, options_.against.empty()))
                   << std::flush;
-        return count_.unreadable != 0 || !std::cout ? Exit::unusable
-               : count_.to_look_at() != 0           ? Exit::findings
-                                                    : Exit::done;
+        if (count_.idle()) {
+            std::cerr << "toprail: no receipt was decided again: this shows nothing\n";
+        }
+        return count_.unreadable != 0 || empty_ != 0 || !std::cout ? Exit::unusable
+               : count_.to_look_at() != 0 || count_.idle()         ? Exit::findings
+                                                                   : Exit::done;
+    }
+
+    // A file or log in which there is nothing proves nothing: what it held may have been taken out.
+    void tell_empty(const std::string& name) {
+        ++empty_;
+        std::cerr << "toprail: " << name
+                  << " holds no receipt; if it ever did, they were taken away\n";
     }
 
   private:
@@ -137,15 +147,32 @@ class Replayer {
     bool progress_ = ::isatty(STDERR_FILENO) != 0;
     std::vector<Line> batch_;
     ReplayCount count_;
+    std::size_t empty_ = 0;
 };
+
+// The form of a line of a log: its receipt stands inside.
+bool looks_like_log(const std::string& line) {
+    return line.starts_with("{\"before\":\"");
+}
 
 void read_lines(std::istream& stream, const std::string& name, Replayer& replayer) {
     Lines lines(stream, Limits{}.bytes);
     std::string line;
+    bool empty = true;
     for (std::uint64_t number = 1; lines.next(line); ++number) {
-        if (!line.empty()) {
-            replayer.take(name + ":" + std::to_string(number), line);
+        if (line.empty()) {
+            continue;
         }
+        if (empty && looks_like_log(line)) {
+            std::cerr << "toprail: " << name << " looks like a receipt log: replay it with --log "
+                      << name << "\n";
+            throw Unusable{};
+        }
+        empty = false;
+        replayer.take(name + ":" + std::to_string(number), line);
+    }
+    if (empty) {
+        replayer.tell_empty(name);
     }
 }
 
@@ -158,6 +185,9 @@ void read_log(const std::string& path, Replayer& replayer) {
         throw Unusable{};
     }
     replayer.take_log(path, seen);
+    if (seen.entries == 0 && seen.troubles.empty()) {
+        replayer.tell_empty(path);
+    }
 }
 
 int run(const Options& options) {
@@ -189,7 +219,8 @@ Run add_replay(CLI::App& app) {
     CLI::App* verb = app.add_subcommand("replay", "Decide the cases of receipts again and compare");
     verb->footer("Examples: toprail replay lift-1.receipt\n"
                  "          toprail replay --against new-rulepacks --log receipts.log\n"
-                 "Exit status: 0 identical; 1 something differs; 2 something is unreadable.");
+                 "Exit status: 0 identical (redacted receipts are counted apart); 1 something "
+                 "differs, or nothing could be decided again; 2 something is unreadable or empty.");
     verb->add_option("receipts", options->files,
                      "Files with one receipt a line; - for standard input");
     verb->add_option("--log", options->log, "A receipt log: its chain is checked as well");

@@ -8,18 +8,18 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-std::string quoted(const std::string& text) {
-    return text.empty() ? "nothing" : text;
-}
-
 // A provision then and now; a text that stayed the same is told once.
 std::string text_of(const ProvisionTurn& turn) {
-    const std::string lead = "    by " + told(turn) + "\n";
-    if (turn.was == turn.now) {
-        return lead + "      then and now: " + turn.now + "\n";
+    std::string text = "    by " + told(turn) + "\n";
+    for (const WordingChange& change : turn.changes) {
+        text += "      changed " + change.about + ": " + told(change) + "\n";
     }
-    return lead + "      then: " + (turn.was.empty() ? "not weighed" : turn.was) +
-           "\n      now: " + (turn.now.empty() ? "not weighed" : turn.now) + "\n";
+    if (turn.was == turn.now) {
+        return text + "      then and now: " + turn.now + "\n";
+    }
+    const std::string absent = "not weighed: " + turn.absent;
+    return text + "      then: " + (turn.was.empty() ? absent : turn.was) +
+           "\n      now: " + (turn.now.empty() ? absent : turn.now) + "\n";
 }
 
 std::string text_of(const Replayed& seen, std::size_t most) {
@@ -37,8 +37,8 @@ std::string text_of(const Replayed& seen, std::size_t most) {
                     " further differences; --most shows more\n";
             break;
         }
-        text += "  " + each.about + " " + each.name + "\n    was: " + quoted(each.was) +
-                "\n    now: " + quoted(each.now) + "\n";
+        text += "  " + each.about + " " + each.name + "\n    was: " + each.was +
+                "\n    now: " + each.now + "\n";
         for (const ProvisionTurn& turn : each.by) {
             text += text_of(turn);
         }
@@ -49,12 +49,21 @@ std::string text_of(const Replayed& seen, std::size_t most) {
 Json json_of(const Difference& difference) {
     Json by = Json::array();
     for (const ProvisionTurn& turn : difference.by) {
+        Json changes = Json::array();
+        for (const WordingChange& change : turn.changes) {
+            changes.push_back({{"about", change.about},
+                               {"was", change.was},
+                               {"now", change.now},
+                               {"given", change.given}});
+        }
         by.push_back({{"provision", turn.provision},
                       {"cite", turn.cite},
                       {"turn", word(turn.turn)},
                       {"changed", turn.changed},
                       {"was", turn.was},
-                      {"now", turn.now}});
+                      {"now", turn.now},
+                      {"changes", std::move(changes)},
+                      {"absent", turn.absent}});
     }
     return {{"about", difference.about},
             {"name", difference.name},
@@ -78,6 +87,7 @@ std::string_view word(Fate fate, const Replayed& seen) {
         return "not signed by a key that counts";
     case Fate::same:
     case Fate::differs:
+    case Fate::redacted:
         break;
     }
     return toprail::word(seen.verdict);
@@ -92,12 +102,14 @@ Fate fate_of(const ReadReceipt& read, bool vouched, const Replayed& seen) {
     }
     return !vouched                                   ? Fate::not_vouched_for
            : seen.verdict == ReplayVerdict::identical ? Fate::same
+           : seen.verdict == ReplayVerdict::redacted  ? Fate::redacted
                                                       : Fate::differs;
 }
 
 void ReplayCount::add(Fate fate) {
     receipts += fate == Fate::altered ? 0U : 1U;
     same += fate == Fate::same ? 1U : 0U;
+    redacted += fate == Fate::redacted ? 1U : 0U;
     differ += fate == Fate::differs || fate == Fate::not_vouched_for ? 1U : 0U;
     altered += fate == Fate::altered ? 1U : 0U;
     unreadable += fate == Fate::unreadable ? 1U : 0U;
@@ -148,6 +160,10 @@ std::string text_of(const ReplayCount& count, bool to_the_byte) {
     if (count.unreadable != 0) {
         text += ", " + number(count.unreadable) + " unreadable";
     }
+    if (count.redacted != 0) {
+        text += ", " + number(count.redacted) +
+                " redacted: intact, but without the removed facts not to be decided again";
+    }
     return text + "\n";
 }
 
@@ -194,6 +210,7 @@ std::string json_of(const ReplayCount& count) {
                       {"out-of-place", count.out_of_place},
                       {"receipts", count.receipts},
                       {"same", count.same},
+                      {"redacted", count.redacted},
                       {"differ", count.differ},
                       {"unreadable", count.unreadable}}}});
 }

@@ -284,6 +284,7 @@ typedef struct toprail_step {
     toprail_text in_force; /* empty without dates of its own */
     toprail_texts because; /* what made it stand or fall, a sentence each */
     toprail_texts displaced_by;
+    toprail_text adopted_from; /* the rulepack it was written in; empty when it is its own */
 } toprail_step;
 
 /* How many entries there are of each kind. */

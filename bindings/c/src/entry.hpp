@@ -107,6 +107,8 @@ inline constexpr std::size_t largest_struct = 4096;
 /// A struct that gained members since ABI 0 gets a specialization with the size it had then.
 template <class Struct>
 inline constexpr std::size_t first_size = sizeof(Struct);
+template <>
+inline constexpr std::size_t first_size<toprail_step> = offsetof(toprail_step, adopted_from);
 
 inline void hold_to_size(std::size_t size, std::size_t least) {
     if (size < least || size > largest_struct) {

@@ -4,17 +4,24 @@
 
 #include <toprail/telling.hpp>
 
+#include <type_traits>
+
 using namespace toprail::c;
 
 namespace {
 
-/// Fills the caller's struct from one entry of the decision.
-template <class Struct>
+/// Gives the caller one entry of the decision: a text, or a struct as far as the caller knows it.
+template <class Entry>
 toprail_status tell(const toprail_decision* decision,
-                    const std::vector<Struct> DecisionView::*entries, size_t number, Struct* to) {
+                    const std::vector<Entry> DecisionView::*entries, size_t number, Entry* to) {
     return entry([&] {
         const auto from = held<HeldDecision>(decision);
-        fill(to, numbered(from->view().*entries, number));
+        const Entry& one = numbered(from->view().*entries, number);
+        if constexpr (std::is_same_v<Entry, toprail_text>) {
+            place(to) = one;
+        } else {
+            fill(to, one);
+        }
         return TOPRAIL_OK;
     });
 }
@@ -75,11 +82,7 @@ toprail_status toprail_step_at(const toprail_decision* decision, size_t number,
 
 toprail_status toprail_caution_at(const toprail_decision* decision, size_t number,
                                   toprail_text* caution) {
-    return entry([&] {
-        const auto from = held<HeldDecision>(decision);
-        place(caution) = numbered(from->view().cautions, number);
-        return TOPRAIL_OK;
-    });
+    return tell(decision, &DecisionView::cautions, number, caution);
 }
 
 toprail_status toprail_findings_count(const toprail_findings* findings, size_t* count) {

@@ -89,7 +89,8 @@ DecisionView::DecisionView(const Decision& decision) {
         steps.push_back({sizeof(toprail_step), text(step.provision), text(step.authority),
                          number(step.status), text(step.cite), text(step.standing),
                          text(step.source), text(step.gist), text(step.effect), text(step.in_force),
-                         keep(std::move(because)), list(step.displaced_by)});
+                         keep(std::move(because)), list(step.displaced_by),
+                         text(step.adopted_from)});
     }
     for (const std::string& caution : decision.cautions) {
         cautions.push_back(text(caution));

@@ -71,6 +71,11 @@ static void a_decision_is_read_entry_by_entry(void) {
     int stands = 0;
     for (size_t i = 0; i < sizes.steps; ++i) {
         HOLDS(toprail_step_at(decision, i, &step) == TOPRAIL_OK);
+        /* Of a caller that was built before `adopted_from` was there nothing more is written. */
+        toprail_step old = {.size = offsetof(toprail_step, adopted_from)};
+        old.adopted_from.size = 7;
+        HOLDS(toprail_step_at(decision, i, &old) == TOPRAIL_OK);
+        HOLDS(old.adopted_from.size == 7 && old.cite.size == step.cite.size);
         if (same(step.provision, "yard/boom")) {
             HOLDS(step.status == TOPRAIL_STANDS && same(step.cite, "Yard 1"));
             HOLDS(same(step.effect, "tie-off: required") && step.because.count == 1);

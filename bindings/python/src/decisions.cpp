@@ -80,7 +80,8 @@ void add_parts(py::module_& module) {
     py::class_<Reason>(module, "Reason")
         .def_readonly("says", &Reason::says)
         .def_property_readonly("truth", [](const Reason& r) { return std::string(r.truth); })
-        .def_readonly("facts", &Reason::facts);
+        .def_readonly("facts", &Reason::facts)
+        .def_readonly("since", &Reason::since);
     py::class_<Step>(module, "Step")
         .def_readonly("provision", &Step::provision)
         .def_readonly("authority", &Step::authority)
@@ -91,6 +92,7 @@ void add_parts(py::module_& module) {
         .def_readonly("gist", &Step::gist)
         .def_readonly("effect", &Step::effect)
         .def_readonly("in_force", &Step::in_force)
+        .def_readonly("adopted_from", &Step::adopted_from)
         .def_readonly("because", &Step::because)
         .def_readonly("displaced_by", &Step::displaced_by);
 }

@@ -125,6 +125,9 @@ struct Reason {
     /// "true", "false" or "unknown".
     std::string_view truth;
     std::vector<std::string> facts;
+    /// What a named condition comes down to: the sentences on facts and figures that decide it,
+    /// each once, without `since` of their own. Empty where `says` is such a sentence itself.
+    std::vector<Reason> since;
 };
 
 /// One provision that was considered.
@@ -136,6 +139,9 @@ struct Step {
     std::vector<std::string> also_cite;
     /// How the adopting authority took the provision over; empty when it is its own.
     std::string adopted_by;
+    /// The rulepack in which the provision was written, where another took it over: there it stands
+    /// under the same id. Empty when it is its own.
+    std::string adopted_from;
     std::string standing;
     std::string source;
     std::string source_note;
@@ -149,6 +155,10 @@ struct Step {
     std::vector<std::string> displaced_by;
 };
 
+/// Why a rulepack is listed. weighed: its provisions were, as its own authority's. adopted: one of
+/// those takes over text of it. names_authorities: it says who governs and asks nothing itself.
+enum class PackRole : std::uint8_t { weighed, adopted, names_authorities };
+
 struct PackUsed {
     std::string authority;
     std::string title;
@@ -158,7 +168,8 @@ struct PackUsed {
     std::string picked_by;
     std::string picked_date;
     Perhaps counts = Perhaps::yes;
-    /// Who takes over text of this pack; empty when the pack is weighed as its own authority's.
+    PackRole role = PackRole::weighed;
+    /// Who takes over text of this pack; empty unless its role is `adopted`.
     std::string adopted_by;
 };
 
@@ -196,5 +207,6 @@ std::string_view word(Outcome outcome);
 std::string_view word(Verdict verdict);
 std::string_view word(Status status);
 std::string_view word(Perhaps perhaps);
+std::string_view word(PackRole role);
 
 }  // namespace toprail

@@ -20,8 +20,9 @@ struct FactEntry {
     std::string text;
     /// Who or what it came from; may be empty.
     std::string from;
-    /// Where it stood in a facts file; empty when the host gave it.
+    /// Where the value and the name stood in a facts file; empty when the host gave them.
     Place place;
+    Place name_place;
 };
 
 /// The facts of one case, by name. Values are texts and are read when a case is decided: a value

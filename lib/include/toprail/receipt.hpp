@@ -9,12 +9,17 @@
 // true, false, lists and maps alone: never a floating-point number). Equal packs, facts, date,
 // options and seed give equal bytes.
 //
-// Compatibility promise, for receipts of format 1:
+// Compatibility promise, for receipts of every format from 1 on:
 //  - every later version of this library reads them, checks their digest and signatures, and can
 //    replay them; it never rewrites them;
 //  - a version that would write other bytes for the same decision raises `receipt_format`, and
 //    keeps the writer of every earlier format for replaying;
 //  - a format is never given a second meaning: a library that meets a newer one says so.
+//
+// Format 2 adds to each step the rulepack in which an adopted provision was written and the days on
+// which it was in force, to each reason what a named condition comes down to, to each outcome its
+// rank and how it reads, and the standing of each authority. Its cautions name the paragraphs
+// behind the first duty apart, those that were read in part among them.
 //
 // How the digest is built. What rests on the facts of the case stands in the list "told". Each of
 // its entries names the facts that it rests on ("on") and holds what is told ("tells"). The digest
@@ -43,8 +48,8 @@
 
 namespace toprail {
 
-/// The format that this library writes.
-inline constexpr int receipt_format = 1;
+/// The format that this library writes; it reads and replays every earlier one.
+inline constexpr int receipt_format = 2;
 
 /// The version of this library, as receipts name it.
 std::string_view engine_version();

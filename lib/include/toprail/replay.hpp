@@ -31,6 +31,23 @@ enum class Turn : std::uint8_t { stays, newly_stands, fell_away, displaced, beca
 
 std::string_view word(Turn turn);
 
+/// One piece of a provision that says something else now: "the height is more than 6 ft" then, "the
+/// height is more than 10 ft" now. Of named conditions their figures are told, as far as the
+/// receipt records them (from format 2 on).
+struct WordingChange {
+    /// "condition", "effect", "gist", "cite", "standing" or "in-force".
+    std::string about;
+    /// Empty for a condition that is new, or of which the receipt says nothing.
+    std::string was;
+    /// Empty for a condition that is gone.
+    std::string now;
+    /// The figures that were given for it, "height: 8 ft"; empty where it looks at none.
+    std::string given;
+};
+
+/// In a sentence: "the height is more than 6 ft -> is more than 10 ft; given height: 8 ft".
+std::string told(const WordingChange& change);
+
 /// One provision behind a conclusion that differs, with what it said then and says now.
 struct ProvisionTurn {
     std::string provision;
@@ -43,6 +60,11 @@ struct ProvisionTurn {
     /// than 30 ft (height: 31 ft) [true]; Somebody watches."; empty when it was not weighed.
     std::string was;
     std::string now;
+    /// What it says otherwise than then, piece by piece, what it rests on included.
+    std::vector<WordingChange> changes;
+    /// Why it was not weighed then or is not weighed now, such as "the rulepack yard.base is not on
+    /// the shelf". Empty when it was weighed both times.
+    std::string absent;
 };
 
 /// One sentence without the texts: "yard/open-rails (Yard 1) was changed and newly stands".
@@ -54,6 +76,7 @@ struct Difference {
     /// step was told, "record" for the rest of the receipt.
     std::string about;
     std::string name;
+    /// Never empty.
     std::string was;
     std::string now;
     /// The provisions behind a conclusion that differs, by name. Empty only where no provision

@@ -6,6 +6,7 @@
 #include "toprail/shelf.hpp"
 
 #include <string>
+#include <vector>
 
 namespace toprail {
 
@@ -21,6 +22,17 @@ std::string tell_text(const Decision& decision, const std::string& case_name,
 /// and has the headings, landmarks and table heads that screen readers go by.
 std::string tell_html(const Decision& decision, const std::string& case_name,
                       const std::string& says = {}, Length length = Length::reasons);
+
+/// A case on a page with others.
+struct CaseOnPage {
+    const Decision& decision;
+    std::string name;
+    std::string says;
+};
+
+/// One page for several cases, each an article under a list that leads to it, cautions included.
+std::string tell_html(const std::vector<CaseOnPage>& cases, const std::string& title,
+                      Length length = Length::reasons);
 
 /// The part of the graph that mattered, for the graphviz tools (DOT): facts, the provisions that
 /// they made stand, fall or open, and the answers those bear on.

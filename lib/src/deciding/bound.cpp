@@ -1,6 +1,7 @@
 // Entry points: bind_facts, bind_fact.
 #include "deciding/bound.hpp"
 
+#include "findings/unknown.hpp"
 #include "reading/fields.hpp"
 
 #include <algorithm>
@@ -79,9 +80,13 @@ class Binder {
         for (const Fact& fact : model_.facts) {
             known.push_back(fact.name);
         }
-        const std::string near = nearest(entry.name, known);
-        add(Kind::unknown_fact, entry, "no fact is called \"" + entry.name + "\"").help =
-            near.empty() ? "" : "did you mean " + near + "?";
+        Finding& finding =
+            add(Kind::unknown_fact, entry, "no fact is called \"" + entry.name + "\"");
+        finding.place = entry.name_place;
+        finding.help = help_with_unknown(entry.name, known);
+        if (finding.help.empty()) {
+            finding.help = "the facts are listed in the vocabularies";
+        }
     }
 
     bool unreadable(const Fact& fact, const FactEntry& entry) {

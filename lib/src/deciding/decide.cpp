@@ -1,4 +1,5 @@
 // Entry point: Shelf::decide.
+#include "deciding/cautions.hpp"
 #include "deciding/work.hpp"
 #include "rulepack/resolve.hpp"
 

@@ -55,4 +55,10 @@ std::string_view word(Perhaps perhaps) {
     return words[static_cast<std::size_t>(perhaps)];
 }
 
+std::string_view word(PackRole role) {
+    static constexpr std::array<std::string_view, 3> words{"weighed", "adopted",
+                                                           "names authorities"};
+    return words[static_cast<std::size_t>(role)];
+}
+
 }  // namespace toprail

@@ -15,6 +15,18 @@ std::string_view truth_word(Truth truth) {
     return truth == Truth::yes ? "true" : truth == Truth::no ? "false" : "unknown";
 }
 
+// By their words, each once.
+void put_in_order(std::vector<Reason>& reasons) {
+    const auto less = [](const Reason& a, const Reason& b) {
+        return std::tie(a.says, a.truth) < std::tie(b.says, b.truth);
+    };
+    const auto same = [](const Reason& a, const Reason& b) {
+        return a.says == b.says && a.truth == b.truth;
+    };
+    std::sort(reasons.begin(), reasons.end(), less);
+    reasons.erase(std::unique(reasons.begin(), reasons.end(), same), reasons.end());
+}
+
 class Explainer {
   public:
     explicit Explainer(const Work& work) : work_(work) {}
@@ -123,7 +135,8 @@ class Explainer {
                    : name + ": " + value;
     }
 
-    // A named condition is told by its reading, with the facts that decide it.
+    // A named condition is told by its reading, with the facts that decide it, and what it comes
+    // down to: a threshold inside it stands there and nowhere else.
     std::vector<Reason> named(const LoweredTree& tree, Truth truth, unsigned depth) {
         const Test& test = tree.tree->test;
         const Condition& condition = work_.model.conditions[test.subject.index];
@@ -135,7 +148,13 @@ class Explainer {
             for (const Reason& inner :
                  explain(work_.program.conditions[test.subject.index], depth + 1)) {
                 facts.insert(inner.facts.begin(), inner.facts.end());
+                if (inner.since.empty()) {
+                    reason.since.push_back(inner);
+                } else {
+                    append(reason.since, inner.since);
+                }
             }
+            put_in_order(reason.since);
         }
         for (const std::string& fact : facts) {
             const Ref ref = work_.model.shared_names.find(fact)->second;
@@ -185,14 +204,7 @@ class Explainer {
 
 std::vector<Reason> reasons_for(const Work& work, const LoweredTree& tree) {
     std::vector<Reason> reasons = Explainer(work).explain(tree, 0);
-    const auto less = [](const Reason& a, const Reason& b) {
-        return std::tie(a.says, a.truth) < std::tie(b.says, b.truth);
-    };
-    const auto same = [](const Reason& a, const Reason& b) {
-        return a.says == b.says && a.truth == b.truth;
-    };
-    std::sort(reasons.begin(), reasons.end(), less);
-    reasons.erase(std::unique(reasons.begin(), reasons.end(), same), reasons.end());
+    put_in_order(reasons);
     return reasons;
 }
 

@@ -114,8 +114,11 @@ Step tell_step(const Work& work, ProvisionId id) {
             step.adopted_by = adoption.cite + " (" + adoption.source + ")";
         }
     }
-    if (provision.pack != provision.written_in && step.adopted_by.empty()) {
-        step.adopted_by = "through " + work.model[provision.written_in].id;
+    if (provision.pack != provision.written_in) {
+        step.adopted_from = work.model[provision.written_in].id;
+        if (step.adopted_by.empty()) {
+            step.adopted_by = "through " + step.adopted_from;
+        }
     }
     step.standing = provision.standing;
     step.source = word(provision.mark);

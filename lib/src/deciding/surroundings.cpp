@@ -1,4 +1,4 @@
-// Entry points: tell_governing, tell_packs, tell_cautions, report_before_first_edition.
+// Entry points: tell_governing, tell_packs, report_before_first_edition.
 #include "deciding/work.hpp"
 
 #include <algorithm>
@@ -33,46 +33,21 @@ Truth edition_counts(const Work& work, const Rulepack& pack) {
     return *day >= pack.from && (!pack.last_day || *day <= *pack.last_day) ? Truth::yes : Truth::no;
 }
 
-// Whether the authority says who else governs: then nothing can be decided before it begins.
-bool rules_on_others(const Work& work, AuthorityId id) {
-    return std::any_of(work.model.provisions.begin(), work.model.provisions.end(),
+// Whether the authority is asked who else governs: then nothing can be decided before it begins.
+bool says_who_governs(const Work& work, AuthorityId id) {
+    return work.circumstances.named.empty() &&
+           std::any_of(work.model.provisions.begin(), work.model.provisions.end(),
                        [&](const Provision& p) {
                            return p.effect.kind == EffectKind::governs && p.effect.governs != id &&
                                   work.model[p.pack].authority == id;
                        });
 }
 
-// The provisions that some answer rests on, or may come to rest on. Remarks decide nothing.
-std::set<std::string> grounds_of(const Decision& decision) {
-    std::set<std::string> grounds;
-    const auto add = [&grounds](const std::vector<std::string>& provisions) {
-        grounds.insert(provisions.begin(), provisions.end());
-    };
-    for (const DutyDecision& duty : decision.duties) {
-        add(duty.provisions);
-    }
-    for (const ChoiceDecision& choice : decision.choices) {
-        for (const auto* by_value : {&choice.barred, &choice.open}) {
-            for (const auto& [value, provisions] : *by_value) {
-                add(provisions);
-            }
-        }
-    }
-    for (const LimitDecision& limit : decision.limits) {
-        for (const Bound& bound : limit.bounds) {
-            grounds.insert(bound.provision);
-        }
-    }
-    for (const Governing& one : decision.governing) {
-        for (const std::string& provision : one.provisions) {
-            // A pack that merely says that it applies itself makes no claim about another
-            // authority.
-            if (!provision.starts_with(one.authority + "/")) {
-                grounds.insert(provision);
-            }
-        }
-    }
-    return grounds;
+void name_pack(const Rulepack& pack, PackUsed& used) {
+    used.authority = pack.id;
+    used.title = pack.title;
+    used.edition = pack.from.text();
+    used.verified_through = pack.verified_through ? pack.verified_through->text() : "";
 }
 
 // The packs, apart from `pack` itself, whose text stands in it by adoption.
@@ -124,7 +99,8 @@ std::vector<Governing> tell_governing(Work& work) {
 std::vector<PackUsed> tell_packs(Work& work) {
     std::vector<PackUsed> all;
     for (const auto& [name, id] : work.model.authority_names) {
-        if (work.governs[id.value] == Truth::no) {
+        const Truth governs = work.governs[id.value];
+        if (governs == Truth::no && !says_who_governs(work, id)) {
             continue;
         }
         for (const PackId edition : work.model.authorities[id.value].editions) {
@@ -136,20 +112,15 @@ std::vector<PackUsed> tell_packs(Work& work) {
             const FactId picked_by = pack.edition_picked.picked_by;
             const auto day = picking_day(work, picked_by);
             PackUsed used;
-            used.authority = pack.id;
-            used.title = pack.title;
-            used.edition = pack.from.text();
-            used.verified_through = pack.verified_through ? pack.verified_through->text() : "";
+            name_pack(pack, used);
+            used.role = governs == Truth::no ? PackRole::names_authorities : PackRole::weighed;
             used.picked_by = picked_by.valid() ? work.model[picked_by].name : "work-date";
             used.picked_date = day ? day->text() : "not known";
-            used.counts = perhaps(counts == Truth::yes ? work.governs[id.value] : counts);
+            used.counts = perhaps(counts != Truth::yes || governs == Truth::no ? counts : governs);
             all.push_back(used);
             for (const PackId adopted : adopted_into(work.model, edition)) {
-                const Rulepack& text = work.model[adopted];
-                used.authority = text.id;
-                used.title = text.title;
-                used.edition = text.from.text();
-                used.verified_through = text.verified_through ? text.verified_through->text() : "";
+                name_pack(work.model[adopted], used);
+                used.role = PackRole::adopted;
                 used.adopted_by = pack.id;
                 all.push_back(used);
             }
@@ -158,79 +129,9 @@ std::vector<PackUsed> tell_packs(Work& work) {
     return all;
 }
 
-std::vector<std::string> tell_cautions(const Decision& decision) {
-    std::vector<std::string> cautions;
-    std::set<std::string> unverified;
-    const std::set<std::string> grounds = grounds_of(decision);
-    for (const Step& step : decision.trail) {
-        if (grounds.contains(step.provision) && step.source != "read" &&
-            step.source != "read-part") {
-            unverified.insert(step.cite + " (" + step.source + ")");
-        }
-    }
-    if (!unverified.empty()) {
-        std::string list;
-        for (const std::string& each : unverified) {
-            list += (list.empty() ? "" : "; ") + each;
-        }
-        cautions.push_back(
-            "unverified: this rests on text that nobody has compared with the source; check " +
-            list);
-    }
-    for (const PackUsed& pack : decision.packs) {
-        const auto day = Date::parse(pack.picked_date);
-        const auto verified = Date::parse(pack.verified_through);
-        if (day && verified && *day > *verified) {
-            cautions.push_back("not verified for this date: " + pack.authority +
-                               " was compared with its source up to " + pack.verified_through +
-                               ", " + pack.picked_by + " is " + pack.picked_date);
-        }
-    }
-    for (const Governing& one : decision.governing) {
-        const bool has_edition =
-            std::any_of(decision.packs.begin(), decision.packs.end(),
-                        [&one](const PackUsed& pack) { return pack.authority == one.authority; });
-        if (!has_edition) {
-            cautions.push_back("no edition of " + one.authority +
-                               " counts for the date that picks it: nothing was weighed under it; "
-                               "ask a competent person");
-        }
-    }
-    if (decision.governing.empty()) {
-        cautions.emplace_back(
-            "no rulepack on the shelf governs this case: ask a competent person who does");
-    }
-    for (const DutyDecision& duty : decision.duties) {
-        if (duty.contested == Perhaps::yes) {
-            cautions.push_back("contested: one authority both requires and frees from " +
-                               duty.reads + "; the stricter stands");
-        }
-        if (duty.outcome == Outcome::undetermined && !duty.waits_for_plan) {
-            cautions.push_back("undetermined: until settled, act as if " + duty.reads + " were " +
-                               std::string(word(duty.act_as_if)));
-        }
-        if (!duty.exact) {
-            cautions.push_back("the outcomes and facts named for " + duty.reads +
-                               " may be more than needed: not every combination could be weighed");
-        }
-    }
-    for (const ChoiceDecision& choice : decision.choices) {
-        if (choice.empty == Perhaps::yes) {
-            cautions.push_back("no " + choice.reads +
-                               " satisfies every authority: stop and ask a qualified person");
-        }
-    }
-    cautions.emplace_back(
-        "local codes, the maker's manual and the judgement of a competent or qualified person on "
-        "the site "
-        "come before this answer; what is not addressed here is not thereby allowed");
-    return cautions;
-}
-
 void report_before_first_edition(const Work& work, Findings& findings) {
     for (const auto& [name, id] : work.model.authority_names) {
-        if (work.governs[id.value] == Truth::no &&
-            !(work.circumstances.named.empty() && rules_on_others(work, id))) {
+        if (work.governs[id.value] == Truth::no && !says_who_governs(work, id)) {
             continue;
         }
         const Rulepack& first = work.model[work.model.authorities[id.value].editions.front()];

@@ -43,7 +43,6 @@ std::vector<Fit> hold_plan(Work& work, const Decision& decision);
 std::vector<Governing> tell_governing(Work& work);
 std::vector<Step> tell_steps(Work& work);
 std::vector<QuantityValue> tell_quantities(Work& work);
-std::vector<std::string> tell_cautions(const Decision& decision);
 std::vector<PackUsed> tell_packs(Work& work);
 
 /// The date, and the authorities that the host named; unknown ones are findings.

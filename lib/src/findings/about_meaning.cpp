@@ -128,9 +128,10 @@ edition: {from: 2024-03-15, verified-through: 2024-12-31, picked-by: work-date}
 )"},
         {"never-governs",
          "Some rulepack here says which authorities govern, and none of them names this one, so "
-         "its "
-         "demands count in no case, unless a host names it outright. A copied overlay whose id was "
-         "changed in its first line alone does that: governs must name the new id as well.",
+         "its demands count in no case, unless whoever decides names it outright. A copied overlay "
+         "whose id was changed at the top alone does that: governs must name the new id as well. "
+         "A rulepack that is meant to be named, or to be adopted by others, says so: counts-when: "
+         "named or adopted.",
          ExampleOf::rulepack,
          R"(rulepack: overlays.company-policy-quayside
 provisions:
@@ -229,11 +230,7 @@ rulepack: example.federal
     reads: the platform is raised
     is: platform-height is more than 010 ft
 )",
-         R"(conditions:
-  raised:
-    reads: the platform is raised
-    is: platform-height is more than 10 ft
-)"},
+         raised_above_10_ft},
         {"stale-figure",
          "The words for readers, reads or gist, tell a height, length, weight or the like, and the "
          "rule has a figure of that kind but not this one. Mostly the rule was edited and the "

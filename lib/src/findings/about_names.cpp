@@ -15,11 +15,7 @@ std::vector<FindingAbout> about_names() {
     reads: the platform is raised
     is: platform-hight is more than 6 ft
 )",
-         R"(conditions:
-  raised:
-    reads: the platform is raised
-    is: platform-height is more than 6 ft
-)"},
+         raised_above_6_ft},
         {"name-taken",
          "The name is defined twice, so nobody could say which of the two a rule means. Names of "
          "the vocabulary count for every pack; provisions need distinct ids within their pack.",
@@ -103,11 +99,7 @@ rulepack: example.federal
     reads: the platform is raised
     is: platform-height
 )",
-         R"(conditions:
-  raised:
-    reads: the platform is raised
-    is: platform-height is more than 6 ft
-)"},
+         raised_above_6_ft},
         {"unused-condition",
          "The condition decides nothing: no provision, quantity or other condition speaks of it. "
          "Either it was left over, or a rule that should use it does not.",

@@ -14,15 +14,7 @@ std::vector<FindingAbout> about_shape() {
   cite: Example Code 1.2
   source: read
 )",
-         R"(provisions:
-  - id: raised-tie-off
-    cite: Example Code 1.2
-    source: read
-    where: platform-height is more than 6 ft
-    gist: Above 6 ft the person is tied off.
-    duty: tie-off
-    calls-for: required
-)"},
+         raised_tie_off},
         {"unknown-key",
          "The key is not one that may stand in this place. It may be misspelled, or indented so "
          "that it belongs to another entry. Nothing is ignored in silence: a misspelled "
@@ -51,15 +43,7 @@ std::vector<FindingAbout> about_shape() {
     duty: tie-off
     calls-for: required
 )",
-         R"(provisions:
-  - id: raised-tie-off
-    cite: Example Code 1.2
-    source: read
-    where: platform-height is more than 6 ft
-    gist: Above 6 ft the person is tied off.
-    duty: tie-off
-    calls-for: required
-)"},
+         raised_tie_off},
         {"empty-list",
          "The list or map must hold something. An empty list of conditions could mean always or "
          "never, and people expect both; leave the key out, or say what belongs there.",
@@ -132,11 +116,7 @@ std::vector<FindingAbout> about_shape() {
     reads: the platform is raised
     is: platform-height is more than six ft
 )",
-         R"(conditions:
-  raised:
-    reads: the platform is raised
-    is: platform-height is more than 6 ft
-)"},
+         raised_above_6_ft},
         {"unknown-unit",
          "The word after the number is no unit that is known. Units have one spelling each: ft, "
          "not feet; lb for a mass and lbf for a force.",
@@ -146,11 +126,7 @@ std::vector<FindingAbout> about_shape() {
     reads: the platform is raised
     is: platform-height is more than 6 feet
 )",
-         R"(conditions:
-  raised:
-    reads: the platform is raised
-    is: platform-height is more than 6 ft
-)"},
+         raised_above_6_ft},
         {"wrong-dimension",
          "Two quantities of different kinds are compared, added or mixed: a length with a force, "
          "or a force with a mass. Often the unit is the slip: lb is a mass, lbf a force.",
@@ -160,11 +136,7 @@ std::vector<FindingAbout> about_shape() {
     reads: the platform is raised
     is: platform-height is more than 6 lb
 )",
-         R"(conditions:
-  raised:
-    reads: the platform is raised
-    is: platform-height is more than 6 ft
-)"},
+         raised_above_6_ft},
         {"bad-range",
          "A first day lies after the last, or a smallest value above the largest, so that "
          "nothing lies between. Both ends count as inside: until names the last day in force.",

@@ -81,11 +81,7 @@ std::vector<FindingAbout> about_text() {
     is: platform-height is more than 6 ft
     is: platform-height is more than 10 ft
 )",
-         R"(conditions:
-  raised:
-    reads: the platform is raised
-    is: platform-height is more than 10 ft
-)"},
+         raised_above_10_ft},
         {"alias",
          "An asterisk stands for a value written elsewhere. A reader of one rule would have to "
          "find that other place, and a change there would change this rule unseen. Give the "
@@ -131,11 +127,7 @@ std::vector<FindingAbout> about_text() {
     reads: the platform is raised
     is: platform-height is more than 6 ft
 )",
-         R"(conditions:
-  raised:
-    reads: the platform is raised
-    is: platform-height is more than 6 ft
-)"},
+         raised_above_6_ft},
     };
 }
 

@@ -1,7 +1,8 @@
-// Entry points: find_unit, read_figure, show_in_unit.
+// Entry points: find_unit, unit_meant, how_to_measure, read_figure, show_in_unit.
 #include "quantity/unit.hpp"
 
 #include <array>
+#include <utility>
 
 namespace toprail {
 namespace {
@@ -116,6 +117,41 @@ std::vector<std::string_view> units_of(Dimension dimension) {
         }
     }
     return names;
+}
+
+std::string_view unit_meant(std::string_view word) {
+    static constexpr std::pair<std::string_view, std::string_view> spelled_out[] = {
+        {"foot", "ft"},     {"feet", "ft"},    {"inch", "in"},     {"inches", "in"},
+        {"yard", "yd"},     {"yards", "yd"},   {"metre", "m"},     {"metres", "m"},
+        {"meter", "m"},     {"meters", "m"},   {"pound", "lb"},    {"pounds", "lb"},
+        {"lbs", "lb"},      {"kilo", "kg"},    {"kilos", "kg"},    {"kgs", "kg"},
+        {"newton", "N"},    {"newtons", "N"},  {"second", "s"},    {"seconds", "s"},
+        {"sec", "s"},       {"minute", "min"}, {"minutes", "min"}, {"mins", "min"},
+        {"hour", "h"},      {"hours", "h"},    {"days", "day"},    {"degree", "deg"},
+        {"degrees", "deg"},
+    };
+    for (const auto& [spelled, unit] : spelled_out) {
+        if (spelled == word) {
+            return unit;
+        }
+    }
+    return {};
+}
+
+std::string how_to_measure(Dimension dimension) {
+    if (dimension == plain_number) {
+        return "give a plain number, without a unit";
+    }
+    const std::string kind = describe(dimension);
+    const std::vector<std::string_view> units = units_of(dimension);
+    const bool vowel = std::string_view("aeiou").find(kind.front()) != std::string_view::npos;
+    std::string text = std::string(vowel ? "give an " : "give a ") + kind;
+    for (std::size_t i = 0; i < units.size(); ++i) {
+        const bool last = i + 1 == units.size();
+        text += i == 0 ? (last ? ", in " : ", with one of the units ") : last ? " or " : ", ";
+        text += units[i];
+    }
+    return text;
 }
 
 FigureReading read_figure(std::string_view text) {

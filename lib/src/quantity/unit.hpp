@@ -29,6 +29,12 @@ std::size_t leading_unit(std::string_view text);
 /// All unit names of a dimension, for help texts.
 std::vector<std::string_view> units_of(Dimension dimension);
 
+/// The unit that a word spelled out stands for, "ft" for "feet"; empty for any other.
+std::string_view unit_meant(std::string_view word);
+
+/// "give a length, with one of the units in, ft, ... or km", or a plain number; for help texts.
+std::string how_to_measure(Dimension dimension);
+
 /// A figure with its unit. `base` is in base units; `text` is what the author wrote.
 struct Figure {
     Number base;

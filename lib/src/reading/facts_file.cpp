@@ -94,6 +94,7 @@ Facts read_fact_entries(const Node& node, Findings& findings) {
         one.set(fact.name, value, fact.from);
         FactEntry read = one.entries().front();
         read.place = std::move(fact.place);
+        read.name_place = place_of(entry.key_span);
         facts.set(std::move(read));
     }
     return facts;

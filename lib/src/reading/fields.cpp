@@ -194,8 +194,10 @@ std::optional<Figure> figure_of(const Word& word, Findings& findings) {
     switch (reading.trouble) {
     case FigureTrouble::unknown_unit:
         findings.add(Kind::unknown_unit, word.span, "\"" + reading.culprit + "\" is not a unit")
-            .help = "units are in ft yd mm cm m km, lb kg g, lbf N kN, s min h day, ft/s ft/min "
-                    "m/s mph km/h, deg";
+            .help = unit_meant(reading.culprit).empty()
+                        ? "units are in ft yd mm cm m km, lb kg g, lbf N kN, s min h day, ft/s "
+                          "ft/min m/s mph km/h, deg"
+                        : "write " + std::string(unit_meant(reading.culprit));
         break;
     case FigureTrouble::mixed_units:
         findings.add(Kind::wrong_dimension, word.span,

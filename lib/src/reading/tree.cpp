@@ -3,6 +3,7 @@
 #include "reading/tree.hpp"
 
 #include "findings/text.hpp"
+#include "reading/yaml_slips.hpp"
 
 #include <yaml-cpp/eventhandler.h>
 #include <yaml-cpp/exceptions.h>
@@ -322,11 +323,9 @@ std::optional<Node> read_tree(const Source& source, const Limits& limits, Findin
         return std::nullopt;
     } catch (const YAML::Exception& trouble) {
         const bool placed = trouble.mark.line >= 0;
-        const Span span{&source, placed ? static_cast<std::uint32_t>(trouble.mark.line + 1) : 0,
-                        placed ? static_cast<std::uint32_t>(trouble.mark.column + 1) : 0, 1};
-        findings.add(Kind::not_yaml, span, "the text does not follow YAML: " + trouble.msg).help =
-            "look at the indentation and at brackets, quotes and colons on this line and the one "
-            "above";
+        report_yaml_slip(source, placed ? static_cast<std::uint32_t>(trouble.mark.line + 1) : 0,
+                         placed ? static_cast<std::uint32_t>(trouble.mark.column + 1) : 0,
+                         trouble.msg, findings);
         return std::nullopt;
     }
 }

@@ -1,4 +1,4 @@
-// Entry points: receipt_body, seal. Format 1; what it writes is promised to stay (receipt.hpp).
+// Entry points: receipt_body, seal. What each format writes is promised to stay (receipt.hpp).
 #include "receipt/body.hpp"
 
 #include "shelf/shelf_data.hpp"
@@ -32,8 +32,9 @@ std::string_view state_word(FactState state) {
 
 class BodyWriter {
   public:
-    BodyWriter(const ReceiptMakerData& data, const Decision& decision)
-        : data_(data),
+    BodyWriter(const ReceiptMakerData& data, const Decision& decision, int format)
+        : format_(format),
+          data_(data),
           model_(data.shelf.data().model),
           decision_(decision) {
         for (const FactEntry& fact : decision.facts) {
@@ -45,7 +46,7 @@ class BodyWriter {
 
     Json write(const DecideOptions& options, const std::string& case_name,
                std::string_view engine) {
-        body_["receipt"] = receipt_format;
+        body_["receipt"] = format_;
         body_["engine"] = engine;
         body_["case"] = case_name;
         body_["on"] = decision_.on.text();
@@ -127,8 +128,8 @@ class BodyWriter {
             return found->second;
         };
         for (const PackUsed& used : decision_.packs) {
-            if (!used.adopted_by.empty()) {
-                continue;  // added below, by what adopts it
+            if (used.role != PackRole::weighed) {
+                continue;  // added below, with all that are adopted or name authorities
             }
             Json& pack = add(find_pack(used.authority, used.edition), "weighed");
             pack["counts"] = word(used.counts);
@@ -170,6 +171,9 @@ class BodyWriter {
                                           {"named", one.named},
                                           {"provisions", one.provisions},
                                           {"settled-by", one.settled_by}});
+            if (format_ > 1) {
+                body_["governing"].back()["standing"] = one.standing;
+            }
         }
     }
 
@@ -188,6 +192,10 @@ class BodyWriter {
                                          {"contested", word(duty.contested)},
                                          {"terms", duty.terms},
                                          {"provisions", duty.provisions}});
+            if (format_ > 1) {
+                body_["outcomes"].back()["reads"] = duty.reads;
+                body_["outcomes"].back()["rank"] = duty.rank;
+            }
             // Where an open condition turns may hang on the figures that were given.
             for (const Conditional& each : duty.conditional) {
                 tell("conditional", duty.duty, measured_given_,
@@ -253,11 +261,22 @@ class BodyWriter {
                                       {"source-note", step.source_note},
                                       {"gist", step.gist},
                                       {"displaced-by", step.displaced_by}});
+            if (format_ > 1) {
+                body_["steps"].back()["adopted-from"] = step.adopted_from;
+                body_["steps"].back()["in-force"] = step.in_force;
+            }
             const Names on = behind_effect(step.effect);
             tell("effect", step.provision, on, {{"effect", step.effect}});
             for (const Reason& reason : step.because) {
+                Json tells = {{"says", reason.says}, {"truth", reason.truth}};
+                if (format_ > 1) {
+                    tells["since"] = Json::array();
+                    for (const Reason& each : reason.since) {
+                        tells["since"].push_back({{"says", each.says}, {"truth", each.truth}});
+                    }
+                }
                 tell("reason", step.provision, {reason.facts.begin(), reason.facts.end()},
-                     {{"says", reason.says}, {"truth", reason.truth}});
+                     std::move(tells));
             }
         }
     }
@@ -329,7 +348,8 @@ class BodyWriter {
     }
 
     void write_cautions() {
-        for (const std::string& caution : decision_.cautions) {
+        for (const std::string& caution :
+             format_ > 1 ? decision_.cautions : cautions_in_format_1(decision_)) {
             Names on;
             for (const PackUsed& pack : decision_.packs) {
                 if (pack.picked_by != "work-date" &&
@@ -341,6 +361,7 @@ class BodyWriter {
         }
     }
 
+    int format_;
     const ReceiptMakerData& data_;
     const Model& model_;
     const Decision& decision_;
@@ -353,8 +374,8 @@ class BodyWriter {
 
 Json receipt_body(const ReceiptMakerData& data, const Decision& decision,
                   const DecideOptions& options, const std::string& case_name,
-                  std::string_view engine) {
-    return BodyWriter(data, decision).write(options, case_name, engine);
+                  std::string_view engine, int format) {
+    return BodyWriter(data, decision, format).write(options, case_name, engine);
 }
 
 std::string seal(Json body, const std::optional<Seed>& seed) {

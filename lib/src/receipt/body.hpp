@@ -27,10 +27,13 @@ struct ReceiptMakerData {
 
 ReceiptMakerData receipt_maker_data(const Shelf& shelf);
 
-/// The body in format 1.
+/// The body in one of the formats up to `receipt_format`: what each writes is promised to stay.
 Json receipt_body(const ReceiptMakerData& data, const Decision& decision,
                   const DecideOptions& options, const std::string& case_name,
-                  std::string_view engine);
+                  std::string_view engine, int format = receipt_format);
+
+/// The cautions as format 1 holds them.
+std::vector<std::string> cautions_in_format_1(const Decision& decision);
 
 /// Adds seed and digest to a body and gives the receipt's text.
 std::string seal(Json body, const std::optional<Seed>& seed);

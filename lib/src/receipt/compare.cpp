@@ -121,7 +121,7 @@ std::vector<Difference> steps_that_differ(const Json& was, const Json& now) {
     for (const auto& [name, before] : then.all()) {
         const ToldProvision* after = today.find(name);
         if (after == nullptr) {
-            all.push_back({"step", name, before.status, "not weighed", {}});
+            all.push_back({"step", name, before.status, not_weighed, {}});
             continue;
         }
         if (before.status != after->status) {
@@ -135,7 +135,7 @@ std::vector<Difference> steps_that_differ(const Json& was, const Json& now) {
     }
     for (const auto& [name, after] : today.all()) {
         if (then.find(name) == nullptr) {
-            all.push_back({"step", name, "not weighed", after.status, {}});
+            all.push_back({"step", name, not_weighed, after.status, {}});
         }
     }
     return all;

@@ -8,6 +8,9 @@
 
 namespace toprail {
 
+/// What is told of a provision, in a step that differs, when only the other receipt weighs it.
+inline constexpr const char* not_weighed = "not weighed";
+
 /// Duties, choices and limits that came out differently.
 std::vector<Difference> conclusions_that_differ(const Json& was, const Json& now);
 

@@ -1,5 +1,7 @@
-// Entry points: Provisions, turns_behind, told.
+// Entry points: Provisions, turns_behind, told (for a turn).
 #include "receipt/provisions.hpp"
+
+#include "receipt/wording.hpp"
 
 #include <algorithm>
 
@@ -68,6 +70,9 @@ ProvisionTurn turn_of(const std::string& name, const ToldProvision* was, const T
     turn.changed = was != nullptr && now != nullptr && was_changed(*was, *now);
     turn.was = in_full(was);
     turn.now = in_full(now);
+    if (was != nullptr && now != nullptr) {
+        turn.changes = wording_changes(*was, *now);
+    }
     return turn;
 }
 
@@ -108,14 +113,22 @@ std::string ToldProvision::wording() const {
 }
 
 Provisions::Provisions(const Json& root) {
+    const auto format = root.find("receipt");
+    const bool in_depth = format != root.end() && *format > 1;
     for (const Json& step : list_in(root, "steps")) {
         ToldProvision& one = all_[text_in(step, "provision")];
         one.step = &step;
         one.status = text_in(step, "status");
+        one.in_depth = in_depth;
     }
+    std::map<std::string, std::string> values;
     for (const Json& entry : list_in(root, "told")) {
-        const auto found = all_.find(text_in(entry, "name"));
+        const std::string name = text_in(entry, "name");
+        const auto found = all_.find(name);
         const std::string about = text_in(entry, "about");
+        if (about == "value") {
+            values[name] = text_in(list_in(entry, "tells"), "value");
+        }
         if (found == all_.end() || (about != "effect" && about != "reason")) {
             continue;
         }
@@ -124,8 +137,16 @@ Provisions::Provisions(const Json& root) {
         if (about == "effect") {
             found->second.effect = text_in(tells, "effect");
         } else {
-            found->second.reasons.push_back({text_in(tells, "says"), text_in(tells, "truth")});
+            ToldProvision::Told reason{text_in(tells, "says"), text_in(tells, "truth"), {}};
+            for (const Json& each : list_in(tells, "since")) {
+                reason.since.push_back({text_in(each, "says"), text_in(each, "truth"), {}});
+            }
+            found->second.reasons.push_back(std::move(reason));
         }
+    }
+    for (auto& [name, provision] : all_) {
+        const auto value = values.find(provision.effect.substr(0, provision.effect.find(": ")));
+        provision.value = value == values.end() ? "" : value->second;
     }
 }
 

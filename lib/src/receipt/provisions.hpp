@@ -20,9 +20,14 @@ struct ToldProvision {
     struct Told {
         std::string says;
         std::string truth;
-        friend bool operator==(const Told&, const Told&) = default;
+        /// What a named condition comes down to; empty in receipts of format 1.
+        std::vector<Told> since;
     };
     std::vector<Told> reasons;
+    /// Whether `since` was recorded.
+    bool in_depth = false;
+    /// For a limit, the quantity's value where one is told.
+    std::string value;
     /// Effect and reasons as they stand in the receipt, in their order.
     Json told_apart;
 

@@ -175,13 +175,15 @@ ReadReceipt read_receipt(std::string_view text, const Limits& limits) {
             return refused(ReceiptTrouble::unreadable, "it is JSON, but not a receipt");
         }
         const Json& format = need(root, "receipt", Json::value_t::number_unsigned);
-        if (format != receipt_format) {
-            return refused(ReceiptTrouble::newer, "it has the format " + canonical(format) +
-                                                      "; this version reads format " +
-                                                      std::to_string(receipt_format));
+        if (format > receipt_format || format < 1) {
+            return refused(format < 1 ? ReceiptTrouble::unreadable : ReceiptTrouble::newer,
+                           "it has the format " + canonical(format) +
+                               "; this version reads formats 1 to " +
+                               std::to_string(receipt_format));
         }
         hold_told(need(root, "told", Json::value_t::array));
         Receipt receipt;
+        receipt.format = format.get<int>();
         const ReceiptBytes bytes = bytes_of_receipt(root);
         // At most one line end may follow.
         if (!text.empty() && text.back() == '\n') {

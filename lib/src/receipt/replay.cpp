@@ -1,13 +1,14 @@
 // Entry points: replay, replay_against.
 #include "receipt/body.hpp"
 #include "receipt/compare.hpp"
+#include "shelf/shelf_data.hpp"
 
 namespace toprail {
 namespace {
 
 // The body as this shelf gives it, under the name of the engine that made the receipt. Empty when
 // the case cannot be decided; then `seen` says why.
-std::optional<Json> decide_again(const ReceiptMaker& maker, const Receipt& receipt,
+std::optional<Json> decide_again(const ReceiptMaker& maker, const Receipt& receipt, int format,
                                  Replayed& seen) {
     if (!receipt.redacted.empty()) {
         seen.verdict = ReplayVerdict::redacted;
@@ -23,7 +24,51 @@ std::optional<Json> decide_again(const ReceiptMaker& maker, const Receipt& recei
         return std::nullopt;
     }
     return receipt_body(maker.data(), *answer.decision, receipt.options, receipt.case_name,
-                        receipt.engine);
+                        receipt.engine, format);
+}
+
+// Why a provision is not weighed now, for whoever looks for it on the shelf.
+std::string why_not_weighed(const Model& model, const std::string& name) {
+    const std::size_t stroke = name.find('/');
+    const std::string pack = name.substr(0, stroke);
+    if (!model.authority_names.contains(pack)) {
+        return "the rulepack " + pack + " is not on the shelf";
+    }
+    for (std::size_t i = 0; i < model.provisions.size(); ++i) {
+        if (model.key(ProvisionId(i)) == name) {
+            return pack + " does not govern the case now";
+        }
+    }
+    return "the rulepack " + pack + " holds no provision of that name now";
+}
+
+// Why it was not weighed then, from what the receipt records.
+std::string why_it_was_not_weighed(const Json& was, const std::string& name) {
+    const std::string pack = name.substr(0, name.find('/'));
+    for (const Json& each : list_in(was, "packs")) {
+        if (text_in(each, "authority") == pack &&
+            text_in(each, "role") == word(PackRole::weighed)) {
+            return "the rulepack " + pack + " held no provision of that name then";
+        }
+    }
+    return "the rulepack " + pack + " was not weighed then";
+}
+
+void explain_absence(const Model& model, const Json& was, std::vector<Difference>& differences) {
+    for (Difference& difference : differences) {
+        for (ProvisionTurn& turn : difference.by) {
+            if (turn.now.empty()) {
+                turn.absent = why_not_weighed(model, turn.provision);
+            } else if (turn.was.empty()) {
+                turn.absent = why_it_was_not_weighed(was, turn.provision);
+            }
+        }
+        if (difference.about == "step" && difference.now == not_weighed) {
+            difference.now += ": " + why_not_weighed(model, difference.name);
+        } else if (difference.about == "step" && difference.was == not_weighed) {
+            difference.was += ": " + why_it_was_not_weighed(was, difference.name);
+        }
+    }
 }
 
 // The seed was handed through, and signatures are not remade; all else is compared.
@@ -70,7 +115,7 @@ Replayed replay(const ReceiptMaker& maker, const Receipt& receipt) {
         seen.causes.push_back("made by version " + receipt.engine + ", replayed by " +
                               std::string(engine_version()));
     }
-    const auto now = decide_again(maker, receipt, seen);
+    const auto now = decide_again(maker, receipt, receipt.format, seen);
     if (!now) {
         return seen;
     }
@@ -93,16 +138,23 @@ Replayed replay(const ReceiptMaker& maker, const Receipt& receipt) {
     // Something is always named, even where only the record of the packs is another.
     for (const auto& [key, value] : now->items()) {
         if (seen.differences.empty() && (!was.contains(key) || was.at(key) != value)) {
-            seen.differences.push_back({"record", key, "recorded otherwise", "", {}});
+            seen.differences.push_back({"record",
+                                        key,
+                                        "as the receipt holds it",
+                                        "other bytes, though every step is the same",
+                                        {}});
         }
     }
+    explain_absence(maker.shelf().data().model, was, seen.differences);
     return seen;
 }
 
 Replayed replay_against(const ReceiptMaker& other, const Receipt& receipt) {
     Replayed seen;
-    if (const auto now = decide_again(other, receipt, seen)) {
+    // The conclusions stand in every format in the same way; the newest tells most about now.
+    if (const auto now = decide_again(other, receipt, receipt_format, seen)) {
         seen.differences = conclusions_that_differ(receipt.tree->root, *now);
+        explain_absence(other.shelf().data().model, receipt.tree->root, seen.differences);
         seen.verdict = seen.differences.empty() ? ReplayVerdict::identical : ReplayVerdict::differs;
     }
     return seen;

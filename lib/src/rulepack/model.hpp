@@ -226,6 +226,7 @@ struct Rulepack {
     std::vector<std::string> what_was_read;
     std::vector<std::string> what_is_open;
     std::vector<Adoption> adopts;
+    bool counts_when_named = false;  // it is meant for hosts that name it and packs that adopt it
     std::map<std::string, ConditionId, std::less<>> conditions;
     std::map<std::string, QuantityId, std::less<>> quantities;
     std::vector<WorkedCase> cases;

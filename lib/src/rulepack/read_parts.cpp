@@ -228,13 +228,16 @@ std::string read_unit(Fields& fields, Dimension dimension, Findings& findings) {
     }
     const Unit* known = find_unit(unit.text);
     if (known == nullptr) {
-        findings.add(Kind::unknown_unit, unit.span, "\"" + unit.text + "\" is not a unit");
+        findings.add(Kind::unknown_unit, unit.span, "\"" + unit.text + "\" is not a unit").help =
+            how_to_measure(dimension);
         return {};
     }
     if (known->dimension != dimension) {
-        findings.add(Kind::wrong_dimension, unit.span,
-                     "\"" + unit.text + "\" measures " + describe(known->dimension) + ", not " +
-                         describe(dimension));
+        findings
+            .add(Kind::wrong_dimension, unit.span,
+                 "\"" + unit.text + "\" measures " + describe(known->dimension) + ", not " +
+                     describe(dimension))
+            .help = how_to_measure(dimension);
         return {};
     }
     return unit.text;

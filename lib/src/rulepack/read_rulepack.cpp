@@ -80,6 +80,7 @@ class RulepackReader {
         pack_.vocabularies = fields.words("vocabulary");
         pack_.what_was_read = texts(fields.words("what-was-read"));
         pack_.what_is_open = texts(fields.words("what-is-open"));
+        pack_.counts_when_named = fields.one_of("counts-when", {"named or adopted"}).has_value();
         fields.require("edition");
         if (const Node* edition = fields.map("edition")) {
             read_edition(*edition);

@@ -127,9 +127,11 @@ class VocabularyReader {
     std::optional<Figure> read_bound(Fields& fields, std::string_view key, const Fact& fact) {
         std::optional<Figure> figure = fields.figure(key);
         if (figure && figure->dimension != fact.dimension) {
-            findings_.add(Kind::wrong_dimension, fields.node().find(key)->span,
-                          "this is a " + describe(figure->dimension) + ", the fact is a " +
-                              describe(fact.dimension));
+            findings_
+                .add(Kind::wrong_dimension, fields.node().find(key)->span,
+                     "this is a " + describe(figure->dimension) + ", the fact is a " +
+                         describe(fact.dimension))
+                .help = how_to_measure(fact.dimension);
             return std::nullopt;
         }
         return figure;

@@ -1,6 +1,8 @@
 // Entry point: resolve.
 #include "rulepack/resolve.hpp"
 
+#include "findings/unknown.hpp"
+
 #include <algorithm>
 
 namespace toprail {
@@ -109,13 +111,7 @@ void report_unknown(Kind kind, const Word& word, std::string_view what,
                     const std::vector<std::string>& known, Findings& findings) {
     Finding& finding = findings.add(kind, word.span,
                                     "no " + std::string(what) + " is called \"" + word.text + "\"");
-    const std::string near = nearest(word.text, known);
-    constexpr std::size_t most_listed = 12;
-    if (!near.empty()) {
-        finding.help = "did you mean " + near + "?";
-    } else if (!known.empty() && known.size() <= most_listed) {
-        finding.help = "known are " + list_or(known);
-    }
+    finding.help = help_with_unknown(word.text, known);
 }
 
 Ref look_up(const Word& word, const Scope& scope, Findings& findings) {

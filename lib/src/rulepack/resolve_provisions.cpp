@@ -248,10 +248,12 @@ class ProvisionResolver {
         }
         if (bound && effect.limited.kind != RefKind::none &&
             *bound != model_.dimension(effect.limited)) {
-            findings_.add(Kind::wrong_dimension, effect.bound.span,
-                          "\"" + effect.target.text + "\" is a " +
-                              describe(model_.dimension(effect.limited)) + ", this is a " +
-                              describe(*bound));
+            const Dimension wanted = model_.dimension(effect.limited);
+            findings_
+                .add(Kind::wrong_dimension, effect.bound.span,
+                     "\"" + effect.target.text + "\" is a " + describe(wanted) + ", this is a " +
+                         describe(*bound))
+                .help = how_to_measure(wanted) + "; or name a quantity of that kind";
         }
     }
 

@@ -92,9 +92,11 @@ class FormulaResolver {
                 return std::nullopt;
             }
             if (*first != *other) {
-                findings_.add(Kind::wrong_dimension, piece_.formula.terms[part].span,
-                              "a " + describe(*first) + " and a " + describe(*other) +
-                                  " cannot be combined here");
+                findings_
+                    .add(Kind::wrong_dimension, piece_.formula.terms[part].span,
+                         "a " + describe(*first) + " and a " + describe(*other) +
+                             " cannot be combined here")
+                    .help = "what is added, subtracted or compared is of one kind";
                 return std::nullopt;
             }
         }
@@ -118,9 +120,11 @@ void resolve_quantity(Quantity& quantity, const Model& model, const Scope& scope
         }
         const auto dimension = FormulaResolver(piece, model, scope, findings).resolve();
         if (dimension && *dimension != quantity.dimension) {
-            findings.add(Kind::wrong_dimension, piece.formula.terms.back().span,
-                         "this formula gives a " + describe(*dimension) + ", the quantity is a " +
-                             describe(quantity.dimension));
+            findings
+                .add(Kind::wrong_dimension, piece.formula.terms.back().span,
+                     "this formula gives a " + describe(*dimension) + ", the quantity is a " +
+                         describe(quantity.dimension))
+                .help = "mend the formula, or the \"kind\" of the quantity";
         }
     }
 }

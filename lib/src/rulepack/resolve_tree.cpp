@@ -156,11 +156,11 @@ class SentenceResolver {
         }
         if (other != dimension) {
             sound_ = false;
-            Finding& finding = findings_.add(Kind::wrong_dimension, object.span,
-                                             quoted_subject() + " is a " + describe(dimension) +
-                                                 ", this is a " + describe(other));
-            const std::string unit = model_.unit(test_.subject);
-            finding.help = unit.empty() ? "give a plain number" : "give the figure in " + unit;
+            findings_
+                .add(Kind::wrong_dimension, object.span,
+                     quoted_subject() + " is a " + describe(dimension) + ", this is a " +
+                         describe(other))
+                .help = how_to_measure(dimension);
         }
     }
 

@@ -1,5 +1,6 @@
 // Entry point: report_never_governs. On a shelf where rulepacks say who governs, one that none of
-// them names and none adopts counts in no case, unless the host names it.
+// them names and none adopts counts in no case, unless the host names it: what an officer wrote
+// there would be missed by everybody. A rulepack that is meant for that says so itself.
 #include "shelf/checks.hpp"
 
 #include <algorithm>
@@ -21,6 +22,11 @@ std::vector<bool> reached_authorities(const Model& model) {
         }
     }
     return reached;
+}
+
+bool meant_to_be_named(const Model& model, const Authority& authority) {
+    return std::any_of(authority.editions.begin(), authority.editions.end(),
+                       [&model](PackId pack) { return model[pack].counts_when_named; });
 }
 
 bool has_effects(const Model& model, const Authority& authority) {
@@ -53,7 +59,7 @@ void report_never_governs(const Model& model, Findings& findings) {
     }
     for (std::size_t i = 0; i < model.authorities.size(); ++i) {
         const Authority& authority = model.authorities[i];
-        if (reached[i] || !has_effects(model, authority)) {
+        if (reached[i] || meant_to_be_named(model, authority) || !has_effects(model, authority)) {
             continue;
         }
         Finding& finding =
@@ -65,10 +71,10 @@ void report_never_governs(const Model& model, Findings& findings) {
                 {place_of(other->effect.target.span), "this names another authority"});
             finding.help = "write governs: " + authority.id;
         } else {
-            // Some are written to be named by a host or adopted by a pack that is not here yet.
-            finding.severity = Severity::note;
             finding.help = "give it a provision with governs: " + authority.id +
-                           " and the condition under which it governs";
+                           " and the condition under which it governs; if those who decide are to "
+                           "name it, or other rulepacks to adopt it, write counts-when: named or "
+                           "adopted";
         }
     }
 }

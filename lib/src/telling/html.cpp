@@ -19,10 +19,12 @@ constexpr std::string_view style =
     "caption{text-align:left;font-style:italic}th,td{border:1px solid #000;padding:.2rem "
     ".5rem;text-align:left;vertical-align:top;min-width:4rem;overflow-wrap:anywhere}"
     "th[scope=row]{font-weight:normal}.outcome{display:table;border:2px solid #000;"
-    "padding:.1rem .6rem;font-weight:bold}.cite{font-size:.9rem}"
+    "padding:.1rem .6rem;font-weight:bold}a{color:#000}article{border-top:3px solid "
+    "#000}.cite{font-size:.9rem}"
     "@media (max-width:40rem){body{padding:0 .4rem}th,td{font-size:.8rem;padding:.1rem .25rem}}"
     "@media print{html{font-size:10pt}body{margin:0;padding:0;max-width:none}"
-    "th,td{font-size:.9rem}h2,h3,caption,.outcome{break-after:avoid}tr,li{break-inside:avoid}"
+    "th,td{font-size:.9rem}h2,h3,h4,caption,.outcome{break-after:avoid}tr,li{break-inside:avoid}"
+    "article{break-before:page}"
     "thead{display:table-header-group}}";
 
 // Text of any origin, made harmless: marks of HTML are escaped, characters that hide text are
@@ -50,20 +52,50 @@ std::string escaped(std::string_view text) {
     return out;
 }
 
-class Page {
+/// HTML that is put together from texts of any origin.
+class Writer {
   public:
-    Page(const Decision& decision, Length length) : decision_(decision), length_(length) {}
-
-    std::string tell(const std::string& name, const std::string& says) {
+    Writer& raw(std::string_view html) {
+        out_ += html;
+        return *this;
+    }
+    Writer& text(std::string_view plain) {
+        out_ += escaped(plain);
+        return *this;
+    }
+    void element(std::string_view tag, std::string_view plain) {
+        raw("<").raw(tag).raw(">").text(plain).raw("</").raw(tag).raw(">\n");
+    }
+    void open_page(const std::string& title, const std::string& says) {
         raw("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<meta "
             "name=\"viewport\" content=\"width=device-width\">\n<title>");
-        text(name + ", decided for " + decision_.on.text());
+        text(title);
         raw("</title>\n<style>").raw(style).raw("</style>\n</head>\n<body>\n<header>\n");
-        element("h1", name + ", decided for " + decision_.on.text());
+        element("h1", title);
         if (!says.empty()) {
             element("p", "described as: " + says);
         }
         raw("</header>\n<main>\n");
+    }
+    void close_page() { raw("</body>\n</html>\n"); }
+    std::string take() { return std::move(out_); }
+
+  private:
+    std::string out_;
+};
+
+/// One case, on a page of its own or as one article of several.
+class CasePart {
+  public:
+    /// `number` is 0 for a case alone; otherwise it tells the ids of one case from those of others.
+    CasePart(Writer& page, const Decision& decision, Length length, std::size_t number)
+        : page_(page),
+          decision_(decision),
+          length_(length),
+          id_lead_(number == 0 ? "" : "case-" + std::to_string(number) + "-"),
+          level_(number == 0 ? 2 : 3) {}
+
+    void tell() {
         tell_duties();
         tell_choices();
         tell_limits();
@@ -76,28 +108,30 @@ class Page {
             tell_steps();
         }
         tell_packs();
-        raw("</main>\n<footer>\n");
-        tell_cautions();
-        raw("</footer>\n</body>\n</html>\n");
-        return std::move(out_);
+    }
+
+    void tell_cautions() {
+        open_section("cautions", "Cautions");
+        raw("<ul>\n");
+        for (const std::string& caution : decision_.cautions) {
+            element("li", caution);
+        }
+        raw("</ul>\n");
+        close_section();
     }
 
   private:
-    Page& raw(std::string_view html) {
-        out_ += html;
-        return *this;
-    }
-    Page& text(std::string_view plain) {
-        out_ += escaped(plain);
-        return *this;
-    }
-    void element(std::string_view tag, std::string_view plain) {
-        raw("<").raw(tag).raw(">").text(plain).raw("</").raw(tag).raw(">\n");
+    Writer& raw(std::string_view html) { return page_.raw(html); }
+    Writer& text(std::string_view plain) { return page_.text(plain); }
+    void element(std::string_view tag, std::string_view plain) { page_.element(tag, plain); }
+    [[nodiscard]] std::string heading(std::size_t below) const {
+        return "h" + std::to_string(level_ + below);
     }
     // A section is a landmark by the name of its heading.
-    void open_section(std::string_view id, std::string_view heading) {
-        raw("<section aria-labelledby=\"").raw(id).raw("\">\n<h2 id=\"").raw(id).raw("\">");
-        text(heading).raw("</h2>\n");
+    void open_section(std::string_view id, std::string_view name) {
+        const std::string whole = id_lead_ + std::string(id);
+        raw("<section aria-labelledby=\"").raw(whole).raw("\">\n<").raw(heading(0));
+        raw(" id=\"").raw(whole).raw("\">").text(name).raw("</").raw(heading(0)).raw(">\n");
     }
     void close_section() { raw("</section>\n"); }
 
@@ -109,7 +143,7 @@ class Page {
         raw("</tr></thead>\n<tbody>\n");
     }
     // The name of a provision may be broken after its dots and its stroke.
-    Page& row_name(std::string_view name) {
+    Writer& row_name(std::string_view name) {
         for (std::size_t end = name.find_first_of("./"); end != std::string_view::npos;
              end = name.find_first_of("./")) {
             text(name.substr(0, end + 1)).raw("<wbr>");
@@ -176,13 +210,16 @@ class Page {
     }
 
     void tell_duty(const DutyDecision& duty) {
-        element("h3", duty.asks);
-        raw("<p class=\"outcome\">").text(word(duty.outcome));
+        element(heading(1), duty.asks);
+        const bool by_plan = depends_on_plan(duty);
+        raw("<p class=\"outcome\">");
+        text(by_plan ? "depends on the plan: " + outcomes_by_plan(duty)
+                     : std::string(word(duty.outcome)));
         if (duty.contested == Perhaps::yes) {
             raw(" (contested)");
         }
         raw("</p>\n");
-        if (duty.outcome == Outcome::undetermined) {
+        if (duty.outcome == Outcome::undetermined && !by_plan) {
             std::vector<std::string> possible;
             for (const Outcome outcome : duty.possible) {
                 possible.emplace_back(word(outcome));
@@ -191,9 +228,6 @@ class Page {
                              ". Settled by: " + joined(duty.settled_by) +
                              ". Until settled, act as if: " + std::string(word(duty.act_as_if)) +
                              ".");
-            for (const Conditional& each : duty.conditional) {
-                element("p", "If " + each.when + ": " + each.then + ".");
-            }
         }
         for (const auto& [provision, terms] : duty.terms) {
             element("p", "On these terms: " + terms + " (" + cites({provision}) + ")");
@@ -297,11 +331,7 @@ class Page {
         open_section("facts", "Facts as given");
         open_table("Every fact, and who or what it came from", {"Fact", "Value", "From"});
         for (const FactEntry& fact : decision_.facts) {
-            row({fact.name,
-                 fact.state == FactState::given       ? fact.text
-                 : fact.state == FactState::not_known ? "not known"
-                                                      : "does not apply",
-                 fact.from.empty() ? "not told" : fact.from});
+            row({fact.name, value_text(fact), fact.from.empty() ? "not told" : fact.from});
         }
         close_table();
         close_section();
@@ -330,7 +360,8 @@ class Page {
             if (!each.displaced_by.empty()) {
                 became += " by " + joined(each.displaced_by);
             }
-            row({each.provision, became, each.effect, because(each), source_text(each)});
+            row({each.provision, became, each.effect, because(each),
+                 source_text(each) + (each.in_force.empty() ? "" : "; " + each.in_force)});
         }
         close_table();
         close_section();
@@ -344,7 +375,10 @@ class Page {
         open_table("Authorities and editions", {"Authority", "Edition", "Picked by",
                                                 "Compared with its source until", "Counts"});
         for (const PackUsed& pack : decision_.packs) {
-            row({pack.title + (pack.adopted_by.empty() ? "" : ", taken over by " + pack.adopted_by),
+            row({pack.title + (pack.role == PackRole::adopted ? ", adopted by " + pack.adopted_by
+                               : pack.role == PackRole::names_authorities
+                                   ? ", which says who governs"
+                                   : ""),
                  pack.edition, pack.picked_by + " " + pack.picked_date,
                  pack.verified_through.empty() ? "never" : pack.verified_through,
                  std::string(word(pack.counts))});
@@ -353,26 +387,54 @@ class Page {
         close_section();
     }
 
-    void tell_cautions() {
-        open_section("cautions", "Cautions");
-        raw("<ul>\n");
-        for (const std::string& caution : decision_.cautions) {
-            element("li", caution);
-        }
-        raw("</ul>\n");
-        close_section();
-    }
-
+    Writer& page_;
     const Decision& decision_;
     Length length_;
-    std::string out_;
+    std::string id_lead_;
+    std::size_t level_;
 };
 
 }  // namespace
 
 std::string tell_html(const Decision& decision, const std::string& case_name,
                       const std::string& says, Length length) {
-    return Page(decision, length).tell(case_name, says);
+    Writer page;
+    page.open_page(case_name + ", decided for " + decision.on.text(), says);
+    CasePart part(page, decision, length, 0);
+    part.tell();
+    page.raw("</main>\n<footer>\n");
+    part.tell_cautions();
+    page.raw("</footer>\n");
+    page.close_page();
+    return page.take();
+}
+
+std::string tell_html(const std::vector<CaseOnPage>& cases, const std::string& title,
+                      Length length) {
+    Writer page;
+    page.open_page(title, {});
+    page.raw("<nav aria-label=\"Cases\">\n<ul>\n");
+    for (std::size_t i = 1; i <= cases.size(); ++i) {
+        page.raw("<li><a href=\"#case-" + std::to_string(i) + "\">").text(cases[i - 1].name);
+        page.raw("</a></li>\n");
+    }
+    page.raw("</ul>\n</nav>\n");
+    for (std::size_t i = 1; i <= cases.size(); ++i) {
+        const CaseOnPage& each = cases[i - 1];
+        const std::string id = "case-" + std::to_string(i);
+        page.raw("<article aria-labelledby=\"" + id + "\">\n<h2 id=\"" + id + "\">");
+        page.text(each.name + ", decided for " + each.decision.on.text()).raw("</h2>\n");
+        if (!each.says.empty()) {
+            page.element("p", "described as: " + each.says);
+        }
+        CasePart part(page, each.decision, length, i);
+        part.tell();
+        part.tell_cautions();
+        page.raw("</article>\n");
+    }
+    page.raw("</main>\n");
+    page.close_page();
+    return page.take();
 }
 
 }  // namespace toprail

@@ -87,6 +87,7 @@ void write_step(JsonWriter& json, const Step& step) {
         json.field("also-cite", step.also_cite);
     }
     json.field_if("adopted-by", step.adopted_by);
+    json.field_if("adopted-from", step.adopted_from);
     json.field("standing", step.standing);
     json.field("source", step.source);
     json.field_if("source-note", step.source_note);
@@ -95,7 +96,16 @@ void write_step(JsonWriter& json, const Step& step) {
     json.key("because").open_array();
     for (const Reason& reason : step.because) {
         json.open_object().field("says", reason.says).field("truth", reason.truth);
-        json.field("facts", reason.facts).close_object();
+        json.field("facts", reason.facts);
+        if (!reason.since.empty()) {
+            json.key("since").open_array();
+            for (const Reason& each : reason.since) {
+                json.open_object().field("says", each.says).field("truth", each.truth);
+                json.close_object();
+            }
+            json.close_array();
+        }
+        json.close_object();
     }
     json.close_array();
     if (!step.displaced_by.empty()) {
@@ -135,6 +145,7 @@ void write_packs(JsonWriter& json, const std::vector<PackUsed>& packs) {
         json.open_object();
         json.field("authority", pack.authority).field("title", pack.title);
         json.field("edition", pack.edition).field("verified-through", pack.verified_through);
+        json.field("role", word(pack.role));
         json.field("picked-by", pack.picked_by).field("picked-date", pack.picked_date);
         json.field("counts", word(pack.counts));
         json.field_if("adopted-by", pack.adopted_by);

@@ -1,4 +1,5 @@
-// Entry points: joined, find_step, cites, source_text.
+// Entry points: joined, find_step, cites, depends_on_plan, outcomes_by_plan, value_text,
+// source_text.
 #include "telling/sources.hpp"
 
 #include <algorithm>
@@ -30,13 +31,33 @@ std::string cites(const Decision& decision, const std::vector<std::string>& prov
     return joined({all.begin(), all.end()}, "; ");
 }
 
+bool depends_on_plan(const DutyDecision& duty) {
+    return duty.outcome == Outcome::undetermined && duty.waits_for_plan &&
+           !duty.conditional.empty();
+}
+
+std::string outcomes_by_plan(const DutyDecision& duty) {
+    std::vector<std::string> all;
+    for (const Conditional& each : duty.conditional) {
+        all.push_back(each.then + " if " + each.when);
+    }
+    return joined(all, "; ");
+}
+
+std::string value_text(const FactEntry& fact) {
+    return fact.state == FactState::given       ? fact.text
+           : fact.state == FactState::not_known ? "not known"
+                                                : "does not apply";
+}
+
 std::string source_text(const Step& step) {
     std::string text = step.cite;
     if (!step.also_cite.empty()) {
         text += "; " + joined(step.also_cite, "; ");
     }
     if (!step.adopted_by.empty()) {
-        text += "; taken over by " + step.authority + ": " + step.adopted_by;
+        text += "; adopted from " + step.adopted_from + " by " + step.authority + ": " +
+                step.adopted_by;
     }
     return text + " [" + step.standing + ", " + step.source + "]";
 }

@@ -17,6 +17,15 @@ const Step* find_step(const Decision& decision, const std::string& provision);
 /// The citations of these provisions, each once, in order.
 std::string cites(const Decision& decision, const std::vector<std::string>& provisions);
 
+/// Whether only the plan is open, and what the outcome comes to with it is known.
+bool depends_on_plan(const DutyDecision& duty);
+
+/// "required if means is arrest; not required if means is restraint".
+std::string outcomes_by_plan(const DutyDecision& duty);
+
+/// "not known", "does not apply", or the value as it was given.
+std::string value_text(const FactEntry& fact);
+
 /// Citations, adoption, standing and mark: "29 CFR 1926.453(b)(2)(v) [regulation, read]".
 std::string source_text(const Step& step);
 

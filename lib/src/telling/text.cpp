@@ -39,6 +39,7 @@ class Teller {
         tell_plan();
         if (length_ != Length::answer) {
             tell_remarks();
+            tell_facts();
         }
         if (length_ == Length::everything) {
             tell_quantities();
@@ -73,6 +74,11 @@ class Teller {
                                      : reason.truth == "false" ? "since it is not so that "
                                                                : "if ";
             sheet_.line(8, lead + reason.says);
+            for (const Reason& each : reason.since) {
+                if (length_ == Length::everything) {
+                    sheet_.line(10, each.says + ": " + std::string(each.truth));
+                }
+            }
         }
         sheet_.line(8, source_text(step));
         if (!step.in_force.empty()) {
@@ -98,17 +104,12 @@ class Teller {
     }
 
     static std::string outcome_text(const DutyDecision& duty) {
-        std::string text = upper(word(duty.outcome));
+        const std::string text = upper(word(duty.outcome));
         if (duty.outcome != Outcome::undetermined) {
             return duty.contested == Perhaps::yes ? text + " (contested)" : text;
         }
-        if (duty.waits_for_plan && !duty.conditional.empty()) {
-            text = "DEPENDS ON THE PLAN: ";
-            for (std::size_t i = 0; i < duty.conditional.size(); ++i) {
-                const Conditional& each = duty.conditional[i];
-                text += (i == 0 ? "" : "; ") + each.then + " if " + each.when;
-            }
-            return text;
+        if (depends_on_plan(duty)) {
+            return "DEPENDS ON THE PLAN: " + outcomes_by_plan(duty);
         }
         std::vector<std::string> possible;
         for (const Outcome outcome : duty.possible) {
@@ -153,7 +154,7 @@ class Teller {
         for (const DutyDecision* duty : duties) {
             if (duty->outcome == Outcome::not_addressed && !headline(*duty)) {
                 quiet.push_back(duty->reads);
-            } else if (duty->waits_for_plan && !duty->conditional.empty() && !headline(*duty)) {
+            } else if (depends_on_plan(*duty) && !headline(*duty)) {
                 by_plan[outcome_text(*duty)].push_back(duty->reads + " (" +
                                                        cites(duty->provisions) + ")");
             } else {
@@ -260,6 +261,17 @@ class Teller {
         }
     }
 
+    // Who or what the facts came from. With "everything" those of which that was not told as well.
+    void tell_facts() {
+        for (const FactEntry& fact : decision_.facts) {
+            if (!fact.from.empty() || length_ == Length::everything) {
+                sheet_.entry("fact given",
+                             fact.name + ": " + value_text(fact) +
+                                 (fact.from.empty() ? ", from: not told" : ", from: " + fact.from));
+            }
+        }
+    }
+
     void tell_quantities() {
         for (const QuantityValue& each : decision_.quantities) {
             std::string text = each.value;
@@ -311,7 +323,9 @@ class Teller {
                 !only_explains(*one)) {
                 by_dates["edition of " + pack.edition + ", compared with its source up to " +
                          (pack.verified_through.empty() ? "no day" : pack.verified_through)]
-                    .push_back(pack.authority);
+                    .push_back(pack.authority + (pack.role == PackRole::names_authorities
+                                                     ? " (says who governs)"
+                                                     : ""));
             }
         }
         for (const auto& [dates, named] : by_dates) {

@@ -37,7 +37,7 @@ const Proof& found(const Report& report, std::string_view question) {
 std::vector<Finding> lint_with(const SmallPack& pack, const Example& example) {
     SourceText text = pack.text();
     text.text += example.yaml;
-    LoadedShelf loaded = load_shelf({{"small.yaml", small_vocabulary()}, text});
+    LoadedShelf loaded = load_shelf({{"small.yaml", vocabulary_of_small_packs()}, text});
     REQUIRE_MESSAGE(loaded.shelf, told(loaded.findings));
     std::vector<Finding> errors;
     for (Finding& finding : lint_shelf(*loaded.shelf)) {

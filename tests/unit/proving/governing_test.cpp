@@ -103,7 +103,7 @@ TEST_CASE("who governs small shelves is what deciding every class finds") {
     std::size_t nobody = 0;
     for (std::uint32_t seed = 1; seed <= shelves_tried; ++seed) {
         Dice dice(seed);
-        std::vector<SourceText> texts{{"small.yaml", small_vocabulary()}};
+        std::vector<SourceText> texts{{"small.yaml", vocabulary_of_small_packs()}};
         std::string shown;
         for (const SmallLaw& law : random_laws(dice)) {
             texts.push_back(text_of(law));

@@ -12,7 +12,7 @@
 namespace toprail::test {
 
 /// Two duties, one choice, one limit; a yes-no, a choice, a length and a date.
-inline std::string small_vocabulary() {
+inline std::string vocabulary_of_small_packs() {
     return R"(vocabulary: small
 title: A few words
 standings:
@@ -91,7 +91,7 @@ struct SmallPack {
 };
 
 inline Shelf small_shelf(const std::vector<SmallPack>& packs) {
-    std::vector<SourceText> texts{{"small.yaml", small_vocabulary()}};
+    std::vector<SourceText> texts{{"small.yaml", vocabulary_of_small_packs()}};
     for (const SmallPack& pack : packs) {
         texts.push_back(pack.text());
     }

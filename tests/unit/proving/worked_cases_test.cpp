@@ -24,7 +24,8 @@ worked-cases:
 )";
 
 CaseCoverage coverage_with(const std::string& cases) {
-    const Shelf shelf = shelf_of({{"small.yaml", small_vocabulary()}, {"law.yaml", pack + cases}});
+    const Shelf shelf =
+        shelf_of({{"small.yaml", vocabulary_of_small_packs()}, {"law.yaml", pack + cases}});
     CasesReport report = prove_worked_cases(shelf);
     REQUIRE(report.packs.size() == 1);
     return report.packs.front();
@@ -70,7 +71,7 @@ TEST_CASE("cases that ask nothing notice nothing") {
 
 TEST_CASE("the shelf is left as it was") {
     const Shelf shelf =
-        shelf_of({{"small.yaml", small_vocabulary()},
+        shelf_of({{"small.yaml", vocabulary_of_small_packs()},
                   {"law.yaml",
                    std::string(pack) +
                        "  - {name: a, facts: {height: 12 ft}, answers: {tie-off: required}}\n"}});

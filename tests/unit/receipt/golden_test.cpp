@@ -31,40 +31,73 @@ std::vector<std::string> golden_receipts(const std::string& name) {
     return all;
 }
 
+// Of every format, without a seed and with one.
+std::vector<std::string> golden_names() {
+    std::vector<std::string> names;
+    for (int format = 1; format <= receipt_format; ++format) {
+        for (const char* kind : {"plain-", "seeded-"}) {
+            names.push_back(kind + std::to_string(format) + ".receipts");
+        }
+    }
+    return names;
+}
+
 // The bytes as this build makes them, under the version that the receipt names.
 std::string made_again(const Receipt& receipt) {
     const Answer answer = golden_maker().shelf().decide(receipt.facts, receipt.on, receipt.options);
     return seal(receipt_body(golden_maker().data(), answer.decision.value(), receipt.options,
-                             receipt.case_name, receipt.engine),
+                             receipt.case_name, receipt.engine, receipt.format),
                 receipt.seed);
 }
 
-TEST_CASE("golden receipts of format 1 are made again to the same bytes") {
-    for (const char* name : {"plain-1.receipts", "seeded-1.receipts"}) {
+TEST_CASE("golden receipts of every format are made again to the same bytes") {
+    for (const std::string& name : golden_names()) {
         const std::vector<std::string> receipts = golden_receipts(name);
         CHECK(receipts.size() == 3);
         for (const std::string& text : receipts) {
             const ReadReceipt read = read_receipt(text);
             REQUIRE_MESSAGE(read.receipt, read.message);
+            CHECK(name.find("-" + std::to_string(read.receipt->format) + ".") != std::string::npos);
             CHECK(made_again(*read.receipt) == text);
             CHECK(replay(golden_maker(), *read.receipt).verdict == ReplayVerdict::identical);
         }
     }
 }
 
-TEST_CASE("golden receipts of format 1 that were signed and redacted still verify") {
-    const std::vector<std::string> receipts = golden_receipts("redacted-1.receipts");
-    REQUIRE(receipts.size() == 1);
-    const ReadReceipt read = read_receipt(receipts.front());
-    REQUIRE_MESSAGE(read.receipt, read.message);
-    CHECK(read.receipt->redacted == std::vector<std::string>{"height"});
-    CHECK(read.receipt->signatures.size() == 1);
-    CHECK(read.receipt->digest ==
-          read_receipt(golden_receipts("seeded-1.receipts").front()).receipt->digest);
+TEST_CASE("golden receipts of every format that were signed and redacted still verify") {
+    for (int format = 1; format <= receipt_format; ++format) {
+        const std::string kind = "-" + std::to_string(format) + ".receipts";
+        const std::vector<std::string> receipts = golden_receipts("redacted" + kind);
+        REQUIRE(receipts.size() == 1);
+        const ReadReceipt read = read_receipt(receipts.front());
+        REQUIRE_MESSAGE(read.receipt, read.message);
+        CHECK(read.receipt->redacted == std::vector<std::string>{"height"});
+        CHECK(read.receipt->signatures.size() == 1);
+        CHECK(read.receipt->digest ==
+              read_receipt(golden_receipts("seeded" + kind).front()).receipt->digest);
+    }
+}
+
+TEST_CASE("a receipt that is made now has the newest format") {
+    CHECK(read_receipt(lift_receipt().text).receipt->format == receipt_format);
+}
+
+TEST_CASE("format 2 records origin, days in force and what a named condition comes down to") {
+    const Json root = Json::parse(golden_receipts("plain-2.receipts").front());
+    for (const Json& step : root["steps"]) {
+        const bool taken_over = step["provision"] != "yard.rules/low" &&
+                                step["provision"] != "yard.rules/open-rails" &&
+                                step["provision"].get<std::string>().starts_with("yard.rules/");
+        CHECK(step["adopted-from"] == (taken_over ? "yard.base" : ""));
+        CHECK(step["in-force"] == "");
+    }
+    CHECK_FALSE(
+        Json::parse(golden_receipts("plain-1.receipts").front())["steps"][0].contains("in-force"));
 }
 
 TEST_CASE("canonical bytes are those of the JSON library's own writer") {
-    for (const char* name : {"plain-1.receipts", "seeded-1.receipts", "redacted-1.receipts"}) {
+    for (const char* name : {"plain-1.receipts", "seeded-1.receipts", "redacted-1.receipts",
+                             "plain-2.receipts", "redacted-2.receipts"}) {
         for (const std::string& text : golden_receipts(name)) {
             CHECK(canonical(Json::parse(text)) == text);
         }
@@ -81,7 +114,7 @@ TEST_CASE("canonical bytes are those of the JSON library's own writer") {
 
 TEST_CASE("golden receipts are replayed to the same verdict by many threads with one maker") {
     std::vector<Receipt> receipts;
-    for (const char* name : {"plain-1.receipts", "seeded-1.receipts"}) {
+    for (const std::string& name : golden_names()) {
         for (const std::string& text : golden_receipts(name)) {
             receipts.push_back(*read_receipt(text).receipt);
         }

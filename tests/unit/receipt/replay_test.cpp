@@ -160,6 +160,97 @@ std::vector<ProvisionTurn> turned(std::size_t file, const std::string& piece,
     return duty->by;
 }
 
+TEST_CASE("replay against other packs: the changed condition is told with its figures") {
+    Facts facts = lift_facts();
+    facts.set("rails", "yes");
+    const Receipt receipt = read(receipt_with(yard(), facts).text);
+    const Shelf other = yard_with(1, "height is more than 30 ft", "height is more than 10 ft");
+    const Replayed seen = replay_against(ReceiptMaker(other), receipt);
+    const std::vector<WordingChange> changes = seen.differences.at(0).by.at(0).changes;
+    REQUIRE(changes.size() == 1);
+    CHECK(changes[0].about == "condition");
+    CHECK(changes[0].was == "the height is more than 30 ft");
+    CHECK(changes[0].now == "the height is more than 10 ft");
+    CHECK(changes[0].given == "height: 14.50 ft");
+    CHECK(told(changes[0]) ==
+          "the height is more than 30 ft -> is more than 10 ft; given height: 14.50 ft");
+}
+
+/// The yard with a named condition between the height and the provision on a spotter.
+Shelf yard_with_high(const std::string& threshold) {
+    std::vector<SourceText> texts = yard_texts();
+    std::string& text = texts[1].text;
+    const std::string sentence = "height is more than 30 ft";
+    text.replace(text.find(sentence), sentence.size(), "high");
+    text.insert(text.find("provisions:"), "conditions:\n  high: {reads: it is high up, is: height "
+                                          "is more than " +
+                                              threshold + "}\n");
+    return shelf_of(std::move(texts));
+}
+
+TEST_CASE("replay against other packs: a figure inside a named condition is told as well") {
+    Facts facts = lift_facts();
+    facts.set("rails", "yes");
+    const std::string made = receipt_with(yard_with_high("30 ft"), facts).text;
+    const Replayed seen = replay_against(ReceiptMaker(yard_with_high("10 ft")), read(made));
+    const ProvisionTurn& by = seen.differences.at(0).by.at(0);
+    CHECK_FALSE(by.changed);
+    CHECK(by.was.find("it is high up (height: 14.50 ft) [false]") != std::string::npos);
+    REQUIRE(by.changes.size() == 1);
+    CHECK(told(by.changes[0]) ==
+          "the height is more than 30 ft -> is more than 10 ft; given height: 14.50 ft");
+    // An older receipt does not record the figure then; that of now is told.
+    Json older = Json::parse(made);
+    older["receipt"] = 1;
+    for (Json& entry : older["told"]) {
+        entry["tells"].erase("since");
+    }
+    const Replayed old =
+        replay_against(ReceiptMaker(yard_with_high("10 ft")), read(reseal(older.dump())));
+    CHECK(told(old.differences.at(0).by.at(0).changes.at(0)) ==
+          "it is high up: false -> is high up: true, as the height is more than 10 ft; given "
+          "height: 14.50 ft");
+}
+
+TEST_CASE("replay against other packs: a limit's other figure is told with the value given") {
+    Facts facts = lift_facts();
+    facts.set("rails", "yes").set("line", "20 ft");
+    const Receipt receipt = read(receipt_with(yard(), facts).text);
+    const Replayed seen =
+        replay_against(ReceiptMaker(yard_with(1, "at-most: height", "at-most: 6 ft")), receipt);
+    const Difference* limit = find(seen, "limit", "line");
+    REQUIRE(limit != nullptr);
+    REQUIRE(limit->by.at(0).changes.size() == 1);
+    CHECK(told(limit->by[0].changes[0]) ==
+          "line: at most height (14.50 ft) -> line: at most 6 ft; given 20 ft");
+}
+
+TEST_CASE("replay: a provision that is weighed no more says why, in words") {
+    const Receipt receipt = read(receipt_with(yard(), lift_facts()).text);
+    const std::string low(yard_pack);
+    const Replayed gone =
+        replay(ReceiptMaker(yard_with(2, low.substr(low.find("  - id: low")), "")), receipt);
+    CHECK(find(gone, "step", "yard.rules/low")->now ==
+          "not weighed: the rulepack yard.rules holds no provision of that name now");
+    const Receipt both =
+        read(ReceiptMaker(yard()).make(lift_facts(), day("2024-06-01"), {}, "lift").text);
+    std::vector<SourceText> texts = yard_texts();
+    texts.pop_back();
+    const ReceiptMaker without(shelf_of(std::move(texts)));
+    CHECK(find(replay(without, both), "step", "yard.rules/low")->now ==
+          "not weighed: the rulepack yard.rules is not on the shelf");
+    const Replayed against = replay_against(without, both);
+    const Difference* duty = find(against, "duty", "tie-off");
+    REQUIRE(duty != nullptr);
+    CHECK(duty->by.at(0).absent == "the rulepack yard.rules is not on the shelf");
+    for (const Replayed& seen : {gone, against}) {
+        for (const Difference& each : seen.differences) {
+            CHECK_FALSE(each.was.empty());
+            CHECK_FALSE(each.now.empty());
+        }
+    }
+}
+
 TEST_CASE("replay against other packs: a provision that now imposes the duty is told as changed") {
     const auto by = turned(2, "calls-for: not required", "calls-for: required");
     REQUIRE(by.size() == 1);

@@ -25,7 +25,9 @@ duties:
   tie-off: {asks: Is it required, reads: tie-off}
 )";
 
-constexpr std::string_view untidy = R"(rulepack: example.authority
+// A pack in which the platform is raised above `figure`, with further lines among its conditions.
+std::string pack_with(const std::string& figure, const std::string& conditions) {
+    return R"(rulepack: example.authority
 title: Rules
 format: 1
 standing: regulation
@@ -34,8 +36,19 @@ edition: {from: 2020-01-01, verified-through: 2024-12-31, picked-by: work-date}
 conditions:
   raised:
     reads: the platform is raised
-    is: platform-height is more than 010 ft
-  # what nobody asks
+    is: platform-height is more than )" +
+           figure + "\n" + conditions + R"(provisions:
+  - id: raised-tie-off
+    cite: Rule 1
+    source: read
+    where: raised
+    gist: Tie off.
+    duty: tie-off
+    calls-for: required
+)";
+}
+
+const std::string untidy = pack_with("010 ft", R"(  # what nobody asks
   left-over:
     reads: the gate is open high up
     all-of:
@@ -45,38 +58,12 @@ conditions:
   # what only that one asks
   open-gate: {reads: the gate is open, is: gate-open}
   # and this stays
-provisions:
-  - id: raised-tie-off
-    cite: Rule 1
-    source: read
-    where: raised
-    gist: Tie off.
-    duty: tie-off
-    calls-for: required
-)";
+)");
 
-constexpr std::string_view tidy = R"(rulepack: example.authority
-title: Rules
-format: 1
-standing: regulation
-vocabulary: lifts
-edition: {from: 2020-01-01, verified-through: 2024-12-31, picked-by: work-date}
-conditions:
-  raised:
-    reads: the platform is raised
-    is: platform-height is more than 10 ft
-  # what nobody asks
+const std::string tidy = pack_with("10 ft", R"(  # what nobody asks
   # what only that one asks
   # and this stays
-provisions:
-  - id: raised-tie-off
-    cite: Rule 1
-    source: read
-    where: raised
-    gist: Tie off.
-    duty: tie-off
-    calls-for: required
-)";
+)");
 
 std::vector<SourceText> shelf_texts(std::string_view pack) {
     return {{"lifts.yaml", std::string(vocabulary)}, {"pack.yaml", std::string(pack)}};

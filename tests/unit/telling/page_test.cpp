@@ -1,6 +1,10 @@
 // The page and the drawing: whole, safe with any text, and saying the same as the decision.
-#include "support/shelves.hpp"
+#include "support/small_shelf.hpp"
 #include "toprail/telling.hpp"
+
+#include <doctest/doctest.h>
+
+#include <set>
 
 namespace toprail::test {
 namespace {
@@ -77,6 +81,44 @@ TEST_CASE("page: texts of any origin stay texts") {
     CHECK(page.find("&lt;U+202E&gt;") != std::string::npos);
     CHECK(page.find("Must &lt;they&gt; be tied off?") != std::string::npos);
     CHECK(page.find("Hall 1 &amp; 2") != std::string::npos);
+}
+
+TEST_CASE("page: several cases are articles under one list, with ids of their own") {
+    const Decision one = decided("plate");
+    const Decision other = decided("<hearsay>");
+    const std::string page = tell_html({{one, "lift <1>", "says"}, {other, "lift 2", {}}},
+                                       "Hall, decided for 2024-06-01", Length::everything);
+    CHECK(count(page, "<h1>Hall, decided for 2024-06-01</h1>") == 1);
+    CHECK(count(page, "<article ") == 2);
+    CHECK(count(page, "</article>") == 2);
+    CHECK(count(page, "<a href=\"#case-1\">lift &lt;1&gt;</a>") == 1);
+    CHECK(count(page, "&lt;hearsay&gt;") > 0);
+    CHECK(count(page, "<p>described as: says</p>") == 1);
+    CHECK(count(page, ">Cautions</h3>") == 2);
+    CHECK(count(page, "<h2 ") == 2);
+    CHECK(count(page, "<section ") == count(page, "<h3 id="));
+    std::set<std::string> ids;
+    std::size_t all = 0;
+    for (std::size_t at = page.find(" id=\""); at != std::string::npos;
+         at = page.find(" id=\"", at + 1)) {
+        ids.insert(page.substr(at, page.find('"', at + 5) - at));
+        ++all;
+    }
+    CHECK(ids.size() == all);
+}
+
+TEST_CASE("page: what depends on the plan, and since when a provision holds, as the text has it") {
+    const Shelf shelf =
+        shelf_of({small_vocabulary(),
+                  small_pack("provisions:\n" + requires_tie_off("asks", "means is arrest",
+                                                                "in-force: {from: 2001-02-03}"))});
+    const Decision open = test::decided(shelf, GivenFacts{});
+    const std::string page = tell_html(open, "lift", {}, Length::everything);
+    const std::string text = tell_text(open, "lift");
+    CHECK(page.find("depends on the plan: required if means is arrest") != std::string::npos);
+    CHECK(text.find("DEPENDS ON THE PLAN: required if means is arrest") != std::string::npos);
+    CHECK(page.find("Until settled, act as if") == std::string::npos);
+    CHECK(page.find("[regulation, read]; in force from 2001-02-03</td>") != std::string::npos);
 }
 
 TEST_CASE("page: the three lengths tell more and more") {

@@ -86,6 +86,80 @@ TEST_CASE("text: what rests on unread text says so") {
     CHECK_FALSE(has(tell_text(decided(boom_shelf(), {{"mechanism", "boom"}}), "x"), "unverified"));
 }
 
+TEST_CASE("text: the first duty's unread paragraphs are named apart, each once") {
+    const auto marked = [](const std::string& id, const std::string& cite, const std::string& mark,
+                           const std::string& effect) {
+        return "  - {id: " + id + ", cite: " + cite + ", source: " + mark +
+               ", gist: g, where: mechanism is boom, " + effect + "}\n";
+    };
+    const Shelf shelf = shelf_of(
+        {small_vocabulary(),
+         small_pack("provisions:\n" +
+                    marked("a", "Rule 1", "read-part", "duty: tie-off, calls-for: required") +
+                    marked("b", "Rule 1", "memory", "duty: tie-off, calls-for: required") +
+                    marked("c", "Rule 2", "read", "duty: tie-off, calls-for: required") +
+                    marked("d", "Rule 3", "secondary", "duty: vest, calls-for: required") +
+                    marked("e", "Rule 1", "memory", "duty: vest, calls-for: required") +
+                    marked("f", "Rule 4", "memory", "remarks-on: vest"))});
+    const Decision decision = decided(shelf, {{"mechanism", "boom"}});
+    REQUIRE(decision.cautions.size() == 3);
+    CHECK(decision.cautions[0] == "unverified: tie-off rests on text that was not read in full at "
+                                  "its source; check Rule 1 (memory, read-part)");
+    CHECK(decision.cautions[1] ==
+          "unverified, as to the other answers: they rest on text that was not read in full at "
+          "its source; check Rule 3 (secondary)");
+    // Where it falls nothing rests on it.
+    CHECK(decided(shelf, {{"mechanism", "mast"}}).cautions.size() == 1);
+}
+
+TEST_CASE("text: sources of facts, and what a named condition comes down to, are told") {
+    const Shelf shelf = shelf_of(
+        {small_vocabulary(),
+         small_pack("conditions:\n  high: {reads: it is high up, is: height is more than 6 ft}\n"
+                    "provisions:\n" +
+                    requires_tie_off("asks", "high"))});
+    Facts facts;
+    facts.set("height", "8 ft", "tape measure").set("mechanism", "boom");
+    const Decision decision = decided(shelf, facts);
+    REQUIRE(decision.trail.at(0).because.at(0).since.size() == 1);
+    CHECK(decision.trail[0].because[0].since[0].says ==
+          "the height is more than 6 ft (height: 8 ft)");
+    const std::string reasons = tell_text(decision, "x");
+    CHECK(has(reasons, "height: 8 ft, from: tape measure"));
+    CHECK_FALSE(has(reasons, "mechanism: boom, from"));
+    CHECK_FALSE(has(reasons, "more than 6 ft"));
+    const std::string everything = tell_text(decision, "x", {}, Length::everything);
+    CHECK(has(everything, "mechanism: boom, from: not told"));
+    CHECK(has(everything, "the height is more than 6 ft (height: 8 ft): true"));
+}
+
+TEST_CASE("text: an adopted provision names the rulepack it was written in") {
+    const Shelf shelf = shelf_of(
+        {small_vocabulary(), small_pack("provisions:\n" + requires_tie_off("asks"), "base.pack"),
+         small_pack("adopts: {rulepack: base.pack, cite: Own 1, source: read}\n")});
+    DecideOptions under;
+    under.authorities = {"test.pack"};
+    const Decision decision = shelf.decide(Facts(), day("2024-06-01"), under).decision.value();
+    CHECK(decision.trail.at(0).provision == "test.pack/asks");
+    CHECK(decision.trail[0].adopted_from == "base.pack");
+    CHECK(has(tell_text(decision, "x"), "adopted from base.pack by test.pack: Own 1 (read)"));
+    // Of its own provisions nothing of the kind is said.
+    under.authorities = {"base.pack"};
+    CHECK(shelf.decide(Facts(), day("2024-06-01"), under).decision->trail.at(0).adopted_from == "");
+}
+
+TEST_CASE("text: the rulepack that says who governs is listed with its edition") {
+    const Decision decision = decided(shipped_shelf(), {{"lift-mechanism", "telescopic-boom"},
+                                                        {"state", "washington"},
+                                                        {"industry", "construction"}});
+    std::size_t naming = 0;
+    for (const PackUsed& pack : decision.packs) {
+        naming += pack.role == PackRole::names_authorities && pack.authority == "us.governing";
+    }
+    CHECK(naming == 1);
+    CHECK(has(tell_text(decision, "x"), "us.governing (says who governs)"));
+}
+
 TEST_CASE("text: a date past the last comparison says so") {
     const Shelf shelf = boom_shelf();
     CHECK(has(tell_text(decided(shelf, {{"mechanism", "boom"}}, "2030-01-02"), "x"),

@@ -1,0 +1,172 @@
+// Entry points: grounds_of, headline_grounds, tell_cautions.
+#include "deciding/cautions.hpp"
+
+#include <algorithm>
+#include <map>
+
+namespace toprail {
+namespace {
+
+using Names = std::set<std::string>;
+
+void add(const std::vector<std::string>& provisions, Names& grounds) {
+    grounds.insert(provisions.begin(), provisions.end());
+}
+
+// A pack that merely says that it applies itself makes no claim about another authority.
+void add_governing(const Governing& one, Names& grounds) {
+    for (const std::string& provision : one.provisions) {
+        if (!provision.starts_with(one.authority + "/")) {
+            grounds.insert(provision);
+        }
+    }
+}
+
+const DutyDecision* headline(const Decision& decision) {
+    const auto found = std::find_if(decision.duties.begin(), decision.duties.end(),
+                                    [](const DutyDecision& duty) { return duty.rank == 0; });
+    return found == decision.duties.end() ? nullptr : &*found;
+}
+
+// "29 CFR 1926.453(b)(2)(v) (read-part); ...": each paragraph once, with its marks below `read`.
+std::string paragraphs_to_check(const Decision& decision, const Names& grounds, Names& told) {
+    std::map<std::string, Names> marks;
+    for (const Step& step : decision.trail) {
+        if (grounds.contains(step.provision) && step.source != "read" &&
+            !told.contains(step.cite)) {
+            marks[step.cite].insert(step.source);
+        }
+    }
+    std::string list;
+    for (const auto& [cite, of] : marks) {
+        list += (list.empty() ? "" : "; ") + cite + " (";
+        for (const std::string& mark : of) {
+            list += (mark == *of.begin() ? "" : ", ") + mark;
+        }
+        list += ")";
+        told.insert(cite);
+    }
+    return list;
+}
+
+// Apart for the first duty and for all else: who reads only the first answer must know which
+// paragraphs stand behind it.
+void add_unverified(const Decision& decision, std::vector<std::string>& cautions) {
+    constexpr const char* unread = " on text that was not read in full at its source; check ";
+    Names told;
+    const std::string first = paragraphs_to_check(decision, headline_grounds(decision), told);
+    if (!first.empty()) {
+        cautions.push_back("unverified: " + headline(decision)->reads + " rests" + unread + first);
+    }
+    const std::string others = paragraphs_to_check(decision, grounds_of(decision), told);
+    if (!others.empty()) {
+        cautions.push_back("unverified, as to the other answers: they rest" + std::string(unread) +
+                           others);
+    }
+}
+
+}  // namespace
+
+Names grounds_of(const Decision& decision) {
+    Names grounds;
+    for (const DutyDecision& duty : decision.duties) {
+        add(duty.provisions, grounds);
+    }
+    for (const ChoiceDecision& choice : decision.choices) {
+        for (const auto* by_value : {&choice.barred, &choice.open}) {
+            for (const auto& [value, provisions] : *by_value) {
+                add(provisions, grounds);
+            }
+        }
+    }
+    for (const LimitDecision& limit : decision.limits) {
+        for (const Bound& bound : limit.bounds) {
+            grounds.insert(bound.provision);
+        }
+    }
+    for (const Governing& one : decision.governing) {
+        add_governing(one, grounds);
+    }
+    return grounds;
+}
+
+Names headline_grounds(const Decision& decision) {
+    Names grounds;
+    const DutyDecision* duty = headline(decision);
+    if (duty == nullptr) {
+        return grounds;
+    }
+    add(duty->provisions, grounds);
+    for (const Step& step : decision.trail) {
+        if (step.status == Status::displaced && step.effect.starts_with(duty->duty + ": ")) {
+            add(step.displaced_by, grounds);
+        }
+    }
+    Names authorities;
+    for (const Step& step : decision.trail) {
+        if (grounds.contains(step.provision)) {
+            authorities.insert(step.authority);
+        }
+    }
+    for (const Governing& one : decision.governing) {
+        if (authorities.contains(one.authority)) {
+            add_governing(one, grounds);
+        }
+    }
+    return grounds;
+}
+
+std::vector<std::string> tell_cautions(const Decision& decision) {
+    std::vector<std::string> cautions;
+    add_unverified(decision, cautions);
+    for (const PackUsed& pack : decision.packs) {
+        const auto day = Date::parse(pack.picked_date);
+        const auto verified = Date::parse(pack.verified_through);
+        if (day && verified && *day > *verified) {
+            cautions.push_back("not verified for this date: " + pack.authority +
+                               " was compared with its source up to " + pack.verified_through +
+                               ", " + pack.picked_by + " is " + pack.picked_date);
+        }
+    }
+    for (const Governing& one : decision.governing) {
+        const bool has_edition =
+            std::any_of(decision.packs.begin(), decision.packs.end(),
+                        [&one](const PackUsed& pack) { return pack.authority == one.authority; });
+        if (!has_edition) {
+            cautions.push_back("no edition of " + one.authority +
+                               " counts for the date that picks it: nothing was weighed under it; "
+                               "ask a competent person");
+        }
+    }
+    if (decision.governing.empty()) {
+        cautions.emplace_back(
+            "no rulepack on the shelf governs this case: ask a competent person who does");
+    }
+    for (const DutyDecision& duty : decision.duties) {
+        if (duty.contested == Perhaps::yes) {
+            cautions.push_back("contested: one authority both requires and frees from " +
+                               duty.reads + "; the stricter stands");
+        }
+        if (duty.outcome == Outcome::undetermined && !duty.waits_for_plan) {
+            cautions.push_back("undetermined: until settled, act as if " + duty.reads + " were " +
+                               std::string(word(duty.act_as_if)));
+        }
+        if (!duty.exact) {
+            cautions.push_back("the outcomes and facts named for " + duty.reads +
+                               " may be more than needed: not every combination could be weighed");
+        }
+    }
+    for (const ChoiceDecision& choice : decision.choices) {
+        if (choice.empty == Perhaps::yes) {
+            cautions.push_back("no " + choice.reads +
+                               " satisfies every authority: stop and ask a qualified person");
+        }
+    }
+    cautions.emplace_back(
+        "local codes, the maker's manual and the judgement of a competent or qualified person on "
+        "the site "
+        "come before this answer; what is not addressed here is not thereby allowed");
+    return cautions;
+}
+
+}  // namespace toprail

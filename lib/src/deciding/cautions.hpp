@@ -1,0 +1,23 @@
+// What an answer rests on, and what to keep in mind with it. Internal; pure functions.
+#pragma once
+
+#include "toprail/decision.hpp"
+
+#include <set>
+#include <string>
+#include <vector>
+
+namespace toprail {
+
+/// The provisions that some answer rests on, or may come to rest on, and those by which the
+/// authorities govern. Remarks decide nothing. Receipts of format 1 hold what this gives.
+std::set<std::string> grounds_of(const Decision& decision);
+
+/// The provisions that the first duty of the vocabulary rests on, which is the question people come
+/// with: its own, those that displaced others of its own, and those by which their authorities
+/// govern.
+std::set<std::string> headline_grounds(const Decision& decision);
+
+std::vector<std::string> tell_cautions(const Decision& decision);
+
+}  // namespace toprail
