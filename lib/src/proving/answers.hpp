@@ -20,9 +20,7 @@ struct Subject {
     bool at_most = true;  // limit
 
     [[nodiscard]] std::string text() const;
-    // clang-tidy 14 takes the comparison with 0 that the compiler writes here for a null pointer.
-    friend auto operator<=>(const Subject&,
-                            const Subject&) = default;  // NOLINT(modernize-use-nullptr)
+    friend auto operator<=>(const Subject&, const Subject&) = default;
 };
 
 /// One of the states that an answer can be in. A figure may be written in several ways.
