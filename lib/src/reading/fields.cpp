@@ -60,7 +60,11 @@ std::string Fields::text(std::string_view key) {
 std::string Fields::require_text(std::string_view key) {
     const Node* node = require(key);
     if (node != nullptr && node->is_text() && node->text.empty()) {
-        findings_.add(Kind::missing_key, node->span, "\"" + std::string(key) + "\" is empty");
+        // What is empty has no place of its own: the parser names that of what follows.
+        const auto entry = std::find_if(node_.entries.begin(), node_.entries.end(),
+                                        [key](const Entry& each) { return each.key == key; });
+        findings_.add(Kind::missing_key, entry->key_span, "\"" + std::string(key) + "\" is empty")
+            .help = "write its text behind the colon; a text that begins with # needs quotes";
     }
     return text(key);
 }
