@@ -104,7 +104,7 @@ foreach(language cpp components c)
              "#include <toprail/bulk.hpp>\n#include <toprail/receipt.hpp>\nint main() { return static_cast<int>(toprail::BulkPlan::vectors().empty()); }\n"
         )
         set(sources ${WORK_DIR}/components.cpp)
-        set(options -D OUTSIDE_COMPONENTS=receipt\\;bulk)
+        set(options -D OUTSIDE_COMPONENTS=receipt,bulk)
     elseif(language STREQUAL "c")
         set(project outside-c)
         set(sources ${C_SAMPLE})
