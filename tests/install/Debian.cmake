@@ -108,6 +108,7 @@ foreach(language cpp components c)
     elseif(language STREQUAL "c")
         set(project outside-c)
         set(sources ${C_SAMPLE})
+        set(options -D OUTSIDE_LIBRARY=c)
     endif()
     run(COMMAND ${CMAKE_COMMAND} -S ${CMAKE_CURRENT_LIST_DIR}/${project} -B ${folder} -G ${GENERATOR}
                 -D CMAKE_C_COMPILER=${CC} -D CMAKE_CXX_COMPILER=${CXX} -D CMAKE_BUILD_TYPE=Release
