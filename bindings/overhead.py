@@ -64,17 +64,19 @@ def in_node(folder):
 def in_sql():
     from server import quoted, running
 
-    call = (f"SELECT count(answer.outcome) FROM shelf, generate_series(1, {{}}) AS i, "
-            f"LATERAL toprail_decide_pinned(packs, {quoted(json.dumps(FACTS))}, "
-            f"date '{DAY}' + 0 * i, authorities => '{{{{{AUTHORITIES[0]}}}}}', "
-            "with_receipt => false) AS answer;\n")
+    def call(rounds):
+        return (f"SELECT count(answer.outcome) FROM shelf, generate_series(1, {rounds}) AS i, "
+                f"LATERAL toprail_decide_pinned(packs, {quoted(json.dumps(FACTS))}, "
+                f"date '{DAY}' + 0 * i, authorities => '{{{AUTHORITIES[0]}}}', "
+                "with_receipt => false) AS answer;\n")
+
     # Ticks of the backend's own processor time, in user and system; a second has a hundred.
     ticks = ("SELECT (regexp_split_to_array(substring(pg_read_file('/proc/self/stat') "
              "from '[)] (.*)'), ' '))[12:13];\n")
     rounds = 5 * ROUNDS
     with running() as server:
         # The first call loads the packs.
-        lines = server.sql(call.format(1) + ticks + call.format(rounds) + ticks)
+        lines = server.sql(call(1) + ticks + call(rounds) + ticks)
     begin, end = (sum(map(int, line[1:-1].split(","))) for line in (lines[1], lines[3]))
     return (end - begin) / os.sysconf("SC_CLK_TCK") * 1e6 / rounds
 
@@ -86,11 +88,11 @@ def main():
         [program, folder], check=True, capture_output=True, text=True).stdout.split())
     python, python_list, python_many = in_python(toprail.load(folder))
     node, node_many = in_node(folder)
-    sql = in_sql()
-    print(f"one decision: C++ {cpp:.1f} us; ratios: C {c / cpp:.2f}, Python {python / cpp:.2f}, "
-          f"decide_many {python_list / cpp:.2f}, Node {node / cpp:.2f}, SQL {sql / cpp:.2f}")
     print(f"columns: C++ {cpp_many * 1000:.2f} ns a case; ratios: C {c_many / cpp_many:.2f}, "
           f"Python {python_many / cpp_many:.2f}, Node {node_many / cpp_many:.2f}")
+    print(f"one decision: C++ {cpp:.1f} us; ratios: C {c / cpp:.2f}, Python {python / cpp:.2f}, "
+          f"decide_many {python_list / cpp:.2f}, Node {node / cpp:.2f}", end="", flush=True)
+    print(f", SQL {in_sql() / cpp:.2f}")
 
 
 main()

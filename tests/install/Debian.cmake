@@ -104,10 +104,11 @@ foreach(language cpp components c)
              "#include <toprail/bulk.hpp>\n#include <toprail/receipt.hpp>\nint main() { return static_cast<int>(toprail::BulkPlan::vectors().empty()); }\n"
         )
         set(sources ${WORK_DIR}/components.cpp)
-        set(options -D OUTSIDE_COMPONENTS=receipt\\;bulk)
+        set(options -D OUTSIDE_COMPONENTS=receipt,bulk)
     elseif(language STREQUAL "c")
         set(project outside-c)
         set(sources ${C_SAMPLE})
+        set(options -D OUTSIDE_LIBRARY=c)
     endif()
     run(COMMAND ${CMAKE_COMMAND} -S ${CMAKE_CURRENT_LIST_DIR}/${project} -B ${folder} -G ${GENERATOR}
                 -D CMAKE_C_COMPILER=${CC} -D CMAKE_CXX_COMPILER=${CXX} -D CMAKE_BUILD_TYPE=Release

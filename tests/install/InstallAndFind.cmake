@@ -76,15 +76,21 @@ else()
 endif()
 run(COMMAND ${program} IN ${prefix}/${DATADIR}/toprail)
 
-# The C library: a shared object, found at run time where it now lies.
+# The C library: an archive, and a shared object, found at run time where it now lies.
 if(C_SAMPLE)
-    set(ENV{LD_LIBRARY_PATH} ${prefix}/${LIBDIR})
     if(WAY STREQUAL "find-package")
-        run(COMMAND ${CMAKE_COMMAND} -S ${CMAKE_CURRENT_LIST_DIR}/outside-c -B ${WORK_DIR}/outside-c
-                    -G ${GENERATOR} -D CMAKE_BUILD_TYPE=${CONFIG} -D CMAKE_C_COMPILER=${CC}
-                    -D CMAKE_CXX_COMPILER=${CXX} -D CMAKE_PREFIX_PATH=${prefix}
-                    -D OUTSIDE_SOURCES=${C_SAMPLE})
-        run(COMMAND ${CMAKE_COMMAND} --build ${WORK_DIR}/outside-c)
+        foreach(library c c-static)
+            set(folder ${WORK_DIR}/outside-${library})
+            run(COMMAND ${CMAKE_COMMAND} -S ${CMAKE_CURRENT_LIST_DIR}/outside-c -B ${folder}
+                        -G ${GENERATOR} -D CMAKE_BUILD_TYPE=${CONFIG} -D CMAKE_C_COMPILER=${CC}
+                        -D CMAKE_CXX_COMPILER=${CXX} -D CMAKE_PREFIX_PATH=${prefix}
+                        -D OUTSIDE_SOURCES=${C_SAMPLE} -D OUTSIDE_LIBRARY=${library})
+            run(COMMAND ${CMAKE_COMMAND} --build ${folder})
+        endforeach()
+        run(COMMAND ${WORK_DIR}/outside-c-static/outside IN ${prefix}/${DATADIR}/toprail OUT said)
+        if(NOT said STREQUAL "tie-off: undetermined")
+            message(FATAL_ERROR "the C program with the archive in it said \"${said}\"")
+        endif()
     else()
         run(COMMAND pkg-config --cflags --libs toprail-c OUT flags)
         separate_arguments(flags UNIX_COMMAND "${flags}")
@@ -92,6 +98,7 @@ if(C_SAMPLE)
         run(COMMAND ${CC} -std=c11 -Wall -Wextra -Wpedantic -Werror ${C_SAMPLE} -o
                     ${WORK_DIR}/outside-c/outside ${flags})
     endif()
+    set(ENV{LD_LIBRARY_PATH} ${prefix}/${LIBDIR})
     run(COMMAND ${WORK_DIR}/outside-c/outside IN ${prefix}/${DATADIR}/toprail OUT said)
     if(NOT said STREQUAL "tie-off: undetermined")
         message(FATAL_ERROR "the C program said \"${said}\"")

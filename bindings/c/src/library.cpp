@@ -44,7 +44,7 @@ toprail_text toprail_version(void) {
 }
 
 int32_t toprail_has_receipts(void) {
-#ifdef TOPRAIL_WITH_RECEIPTS
+#ifdef TOPRAIL_WITH_RECEIPT
     return 1;
 #else
     return 0;

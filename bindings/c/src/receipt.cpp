@@ -1,13 +1,13 @@
 // Entry points: receipts. Made without the receipt component they say so.
 #include "deciding.hpp"
 
-#ifdef TOPRAIL_WITH_RECEIPTS
+#ifdef TOPRAIL_WITH_RECEIPT
 #include <toprail/receipt.hpp>
 #endif
 
 using namespace toprail::c;
 
-#ifdef TOPRAIL_WITH_RECEIPTS
+#ifdef TOPRAIL_WITH_RECEIPT
 
 namespace {
 
@@ -36,7 +36,7 @@ toprail_status toprail_receipt_maker_new(const toprail_shelf* shelf,
     return entry([&] {
         place(maker) = nullptr;
         const auto with = held<HeldShelf>(shelf);
-#ifdef TOPRAIL_WITH_RECEIPTS
+#ifdef TOPRAIL_WITH_RECEIPT
         *maker = Kept<toprail_receipt_maker>(std::make_shared<HeldMaker>(with->shelf)).release();
         return TOPRAIL_OK;
 #else
@@ -60,7 +60,7 @@ toprail_status toprail_receipt_make([[maybe_unused]] const toprail_receipt_maker
         if (decision != nullptr) {
             *decision = nullptr;
         }
-#ifdef TOPRAIL_WITH_RECEIPTS
+#ifdef TOPRAIL_WITH_RECEIPT
         const auto with = held<HeldMaker>(maker);
         const auto about = held<HeldFacts>(facts);
         const auto to = held<HeldBuffer>(buffer);

@@ -99,6 +99,7 @@ test('wrong columns are refused', async () => {
   const {outcomes, report} = await plan.decide({height: ['1 ft', 'high up']});
   assert.deepEqual(words(outcomes['tie-off']), ['undetermined', 'no answer']);
   assert.equal(report.noAnswer, 1);
+  await assert.rejects(plan.decide({}, {cases: 2 ** 50}), RangeError);
   const none = await plan.decide({});
   assert.equal(none.outcomes['tie-off'].length, 0);
   plan.close();

@@ -1,5 +1,6 @@
 #include "shelves.h"
 
+#include "access/detoast.h"
 #include "access/xact.h"
 #include "catalog/pg_authid.h"
 #include "miscadmin.h"
@@ -12,12 +13,22 @@ typedef struct Kept {
     Shelf shelf;
     uint64 used;        /* when, in calls */
     TimestampTz loaded; /* folders: the start of the statement; texts: 0 */
+    uint64 number;      /* of this load; none is 0 */
 } Kept;
+
+/* What a call site has seen last: texts of packs are megabytes that lie out of line, and fetching and
+ * comparing them takes longer than deciding. While one query runs, the same place holds the same. */
+typedef struct Seen {
+    struct varatt_external place;
+    Kept* kept;
+    uint64 number;
+} Seen;
 
 enum { most_kept = 4 };
 
 static Kept kept[most_kept];
 static uint64 calls;
+static uint64 loads;
 
 static void drop(Kept* one) {
     toprail_close(one->shelf.maker);
@@ -201,7 +212,7 @@ static Shelf load(Jsonb* packs, bool* from_folders) {
     return made;
 }
 
-Shelf shelf_of(Jsonb* packs, bool pinned) {
+static Kept* kept_for(Jsonb* packs, bool pinned) {
     Kept* place = &kept[0];
     Jsonb* copy;
     Shelf fresh;
@@ -218,7 +229,7 @@ Shelf shelf_of(Jsonb* packs, bool pinned) {
             memcmp(one->packs, packs, VARSIZE(packs)) == 0) {
             if (one->loaded == 0 || one->loaded == GetCurrentStatementStartTimestamp()) {
                 one->used = calls;
-                return one->shelf;
+                return one;
             }
             drop(one);
         }
@@ -239,5 +250,33 @@ Shelf shelf_of(Jsonb* packs, bool pinned) {
     place->shelf = fresh;
     place->used = calls;
     place->loaded = from_folders ? GetCurrentStatementStartTimestamp() : 0;
-    return fresh;
+    place->number = ++loads;
+    return place;
+}
+
+Shelf shelf_of_argument(FunctionCallInfo fcinfo, int number, bool pinned) {
+    struct varlena* given = (struct varlena*)PG_GETARG_POINTER(number);
+    const bool out_of_line = VARATT_IS_EXTERNAL_ONDISK(given);
+    Seen* seen = fcinfo->flinfo->fn_extra;
+    struct varatt_external place;
+    Kept* one;
+    if (out_of_line) {
+        VARATT_EXTERNAL_GET_POINTER(place, given);
+        if (seen != NULL && memcmp(&seen->place, &place, sizeof place) == 0 &&
+            seen->number == seen->kept->number && seen->kept->loaded == 0) {
+            seen->kept->used = ++calls;
+            return seen->kept->shelf;
+        }
+    }
+    one = kept_for(PG_GETARG_JSONB_P(number), pinned);
+    if (out_of_line) {
+        if (seen == NULL) {
+            seen = MemoryContextAllocZero(fcinfo->flinfo->fn_mcxt, sizeof *seen);
+            fcinfo->flinfo->fn_extra = seen;
+        }
+        seen->place = place;
+        seen->kept = one;
+        seen->number = one->number;
+    }
+    return one->shelf;
 }

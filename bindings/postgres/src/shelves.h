@@ -4,6 +4,7 @@
 
 #include "postgres.h"
 
+#include "fmgr.h"
 #include "toprail.h"
 #include "utils/jsonb.h"
 
@@ -12,10 +13,10 @@ typedef struct Shelf {
     toprail_receipt_maker* maker; /* NULL where the library has no receipts */
 } Shelf;
 
-/* The shelf of a set of packs: {"texts": {name: text, ...}}, or {"folders": [path, ...]} unless it
+/* The shelf of the set of packs in an argument: {"texts": {name: text, ...}}, or {"folders": [path, ...]} unless it
  * is to be pinned. Stays until the backend ends or other sets have pushed it out; a caller must not
  * hold it beyond one call. Folders are read again at each statement. */
-Shelf shelf_of(Jsonb* packs, bool pinned);
+Shelf shelf_of_argument(FunctionCallInfo fcinfo, int number, bool pinned);
 
 /* Raises what the library said of a call that failed. `what` begins the message. */
 void raise_trouble(toprail_status status, const char* what) pg_attribute_noreturn();

@@ -186,7 +186,7 @@ static Datum decide(FunctionCallInfo fcinfo, bool pinned) {
         elog(ERROR, "toprail: the function does not return a row");
     }
     asked.list = read_facts(asked.facts);
-    asked.shelf = shelf_of(PG_GETARG_JSONB_P(0), pinned);
+    asked.shelf = shelf_of_argument(fcinfo, 0, pinned);
     CHECK_FOR_INTERRUPTS();
     PG_TRY();
     {

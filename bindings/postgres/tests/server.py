@@ -55,9 +55,9 @@ class Server:
     def __init__(self, folder):
         self.folder = folder
         self.psql = asked("--bindir") / "psql"
-        self._begin()
+        self.process = None
 
-    def _begin(self):
+    def start(self):
         # Below any folder; only the layout counts.
         usr = self.folder / "usr"
         bindir, sharedir, libdir = (asked(f"--{each}") for each in ("bindir", "sharedir", "pkglibdir"))
@@ -78,11 +78,14 @@ class Server:
         subprocess.run([*before, places[bindir] / "initdb", "-D", self.data, "-U", "owner", "-E", "UTF8",
                         "--locale=C", "--auth=trust", "--no-sync"],
                        check=True, capture_output=True, cwd=self.folder)
-        self.log = open(self.folder / "log", "wb")
+        with open(self.folder / "log", "wb") as log:
+            self._run(before, places[bindir] / "postgres", log)
+
+    def _run(self, before, program, log):
         self.process = subprocess.Popen(
-            [*before, places[bindir] / "postgres", "-D", self.data, "-k", self.folder,
+            [*before, program, "-D", self.data, "-k", self.folder,
              "-c", "listen_addresses=", "-c", "fsync=off", "-c", "max_worker_processes=4"],
-            stdout=self.log, stderr=self.log, cwd=self.folder)
+            stdout=log, stderr=log, cwd=self.folder)
         end = time.monotonic() + 60
         while True:
             try:
@@ -105,9 +108,14 @@ class Server:
         return done.stdout.decode().splitlines()
 
     def stop(self):
+        if self.process is None:
+            return
         self.process.send_signal(signal.SIGINT)
-        self.process.wait(timeout=60)
-        self.log.close()
+        try:
+            self.process.wait(timeout=60)
+        except subprocess.TimeoutExpired:
+            self.process.kill()
+            self.process.wait()
 
 
 @contextmanager
@@ -117,6 +125,7 @@ def running():
     os.chmod(folder, 0o755)
     server = Server(folder)
     try:
+        server.start()
         server.sql(f"""CREATE EXTENSION toprail;
             CREATE TABLE shelf AS SELECT toprail_packs('{folder}/rulepacks') AS packs""")
         yield server

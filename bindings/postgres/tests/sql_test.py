@@ -1,6 +1,7 @@
 """The SQL functions, through psql."""
 
 import json
+import random
 from pathlib import Path
 
 import pytest
@@ -130,6 +131,25 @@ def test_volatility_and_parallel_safety(server):
         WHERE proname LIKE 'toprail%' ORDER BY proname""") == [
         "toprail_decide|v|s|t", "toprail_decide_pinned|i|s|t", "toprail_packs|v|r|t",
         "toprail_version|s|s|t"]
+
+
+def test_more_sets_of_packs_in_one_query_than_are_kept(server):
+    # Long enough to lie out of line, and no shorter when it is compressed.
+    padding = "".join(f"# {random.Random(i).randbytes(40).hex()}\n" for i in range(300))
+    sets = ", ".join(
+        f"({feet}, {packs(**{'yard.yaml': padding + PACK.replace('less than 4 ft', f'less than {feet} ft')})})"
+        for feet in range(1, 7))
+    lines = server.sql(f"""CREATE TABLE sets (feet int, packs jsonb);
+        INSERT INTO sets VALUES {sets};
+        SELECT pg_column_size(packs) > 8000 FROM sets LIMIT 1;
+        SELECT feet, outcome FROM generate_series(1, 3) AS i CROSS JOIN LATERAL (
+            SELECT feet, outcome FROM sets, LATERAL toprail_decide_pinned(packs,
+                jsonb_build_object('height', '3.5 ft', 'mechanism', 'scissor', 'persons', i),
+                {DAY}, with_receipt => false)) AS each;""")
+    assert lines[0] == "t" and len(lines) == 19
+    for line in lines[1:]:
+        feet, outcome = line.split("|")
+        assert outcome == ("not required" if int(feet) >= 4 else "not addressed"), line
 
 
 def test_many_calls_keep_no_memory(server):

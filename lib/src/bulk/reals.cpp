@@ -7,6 +7,7 @@
 #include <cmath>
 #include <cstdlib>
 #include <limits>
+#include <numeric>
 #include <string>
 
 namespace toprail::bulk {
@@ -50,18 +51,18 @@ double first_past(const Cut& cut, const Number& scale) {
     const bool up = !past(middle);
     (up ? short_of : beyond) = middle;
     for (std::int64_t step = 1; step < std::numeric_limits<std::int64_t>::max() / 4; step *= 2) {
-        const std::int64_t at = up ? middle + step : middle - step;
-        if (at <= lowest || at >= highest) {
+        if (up ? middle >= highest - step : middle <= lowest + step) {
             break;
         }
+        const std::int64_t at = up ? middle + step : middle - step;
         const bool is_past = past(at);
         (is_past ? beyond : short_of) = at;
         if (is_past == up) {
             break;
         }
     }
-    while (beyond - short_of > 1) {
-        const std::int64_t at = short_of + (beyond - short_of) / 2;
+    while (short_of + 1 < beyond) {
+        const std::int64_t at = std::midpoint(short_of, beyond);
         (past(at) ? beyond : short_of) = at;
     }
     return of_key(beyond);
