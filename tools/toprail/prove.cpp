@@ -106,8 +106,8 @@ int show_cases(const CasesReport& report, const Options& options) {
         show_json(report, std::cout);
     } else {
         std::cout << survivors << " of " << mutants << " changes go unnoticed and unexplained; "
-                  << explained << " are explained, and of " << proved
-                  << " it is proved that no case can notice them\n";
+                  << "explained: " << explained << ", proved that no case can notice: " << proved
+                  << "\n";
     }
     tell_interrupted(report.interrupted, {});
     // An explanation that nothing needs hides the next change of its words.
