@@ -257,19 +257,34 @@ void show_json(const Comparison& comparison, std::ostream& out) {
     out << json.dump(2) << "\n";
 }
 
+namespace {
+
+Json json_of(const std::vector<Survivor>& survivors) {
+    Json all = Json::array();
+    for (const Survivor& survivor : survivors) {
+        Json one{{"file", survivor.place.file},
+                 {"line", survivor.place.line},
+                 {"change", survivor.change}};
+        if (!survivor.why.empty()) {
+            one["why"] = survivor.why;
+        }
+        all.push_back(std::move(one));
+    }
+    return all;
+}
+
+}  // namespace
+
 void show_json(const CasesReport& report, std::ostream& out) {
     Json packs = Json::array();
     for (const CaseCoverage& pack : report.packs) {
-        Json survivors = Json::array();
-        for (const Survivor& survivor : pack.survivors) {
-            survivors.push_back({{"file", survivor.place.file},
-                                 {"line", survivor.place.line},
-                                 {"change", survivor.change}});
-        }
         packs.push_back({{"authority", pack.authority},
                          {"cases", pack.cases},
                          {"changes", pack.mutants},
-                         {"unnoticed", std::move(survivors)},
+                         {"unnoticed", json_of(pack.survivors)},
+                         {"proved-alike", json_of(pack.proved_alike)},
+                         {"explained", json_of(pack.explained)},
+                         {"explained-for-nothing", json_of(pack.idle_explanations)},
                          {"conditions", pack.conditions},
                          {"truths-not-reached", pack.unreached},
                          {"provisions", pack.provisions},

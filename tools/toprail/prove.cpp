@@ -59,17 +59,34 @@ int show_strictness(const Comparison& comparison, const Options& options) {
     return exit_of(comparison);
 }
 
+std::size_t not_noticed(const CaseCoverage& pack) {
+    return pack.survivors.size() + pack.proved_alike.size() + pack.explained.size();
+}
+
+void show_changes(const std::vector<Survivor>& changes, const std::string& label) {
+    for (const Survivor& each : changes) {
+        std::cout << "  " << each.place.file << ":" << each.place.line << ": " << label << ": "
+                  << each.change << (each.why.empty() ? "" : " (" + each.why + ")") << "\n";
+    }
+}
+
 int show_cases(const CasesReport& report, const Options& options) {
     std::size_t survivors = 0;
+    std::size_t proved = 0;
+    std::size_t explained = 0;
+    std::size_t idle = 0;
     std::size_t mutants = 0;
     for (const CaseCoverage& pack : report.packs) {
         survivors += pack.survivors.size();
+        proved += pack.proved_alike.size();
+        explained += pack.explained.size();
+        idle += pack.idle_explanations.size();
         mutants += pack.mutants;
-        if (pack.mutants == 0 || options.format == "json") {
+        if (pack.mutants + pack.idle_explanations.size() == 0 || options.format == "json") {
             continue;
         }
         std::cout << pack.authority << ": " << pack.cases << " cases notice "
-                  << pack.mutants - pack.survivors.size() << " of " << pack.mutants << " changes; "
+                  << pack.mutants - not_noticed(pack) << " of " << pack.mutants << " changes; "
                   << pack.provisions - pack.never_decisive.size() << " of " << pack.provisions
                   << " provisions decide some case\n";
         for (const auto& [condition, truths] : pack.unreached) {
@@ -80,19 +97,22 @@ int show_cases(const CasesReport& report, const Options& options) {
                 }
             }
         }
-        for (const Survivor& survivor : pack.survivors) {
-            std::cout << "  " << survivor.place.file << ":" << survivor.place.line
-                      << ": not noticed: " << survivor.change << "\n";
-        }
+        show_changes(pack.survivors, "not noticed");
+        show_changes(pack.explained, "not noticed, explained");
+        show_changes(pack.proved_alike, "no case can notice, proved");
+        show_changes(pack.idle_explanations, "explained, but nothing to explain");
     }
     if (options.format == "json") {
         show_json(report, std::cout);
     } else {
-        std::cout << survivors << " of " << mutants << " changes go unnoticed\n";
+        std::cout << survivors << " of " << mutants << " changes go unnoticed and unexplained; "
+                  << "explained: " << explained << ", proved that no case can notice: " << proved
+                  << "\n";
     }
     tell_interrupted(report.interrupted, {});
-    const bool too_many =
-        options.threshold >= 0 && survivors > static_cast<std::size_t>(options.threshold);
+    // An explanation that nothing needs hides the next change of its words.
+    const bool too_many = options.threshold >= 0 &&
+                          (survivors > static_cast<std::size_t>(options.threshold) || idle > 0);
     return too_many || report.interrupted ? Exit::findings : Exit::done;
 }
 
@@ -133,7 +153,7 @@ Run add_prove(CLI::App& app) {
                    "Whether the worked cases notice small changes to the packs")
         ->excludes(strict);
     verb->add_option("--threshold", options->threshold,
-                     "With --worked-cases: how many unnoticed changes are let pass");
+                     "With --worked-cases: how many unexplained unnoticed changes are let pass");
     add_proof_options(*verb, *options);
 #ifdef TOPRAIL_PROVING
     return [options] { return run(*options); };

@@ -150,8 +150,10 @@ Comparison at_least_as_strict(const Shelf& shelf, const std::string& authority,
 struct Survivor {
     std::string authority;
     Place place;
-    /// "platform-height is more than 10 ft -> platform-height is at least 10 ft"
+    /// "\"platform-height is more than 10 ft\" is at least"
     std::string change;
+    /// What the pack says of it under `unnoticed`; else empty.
+    std::string why;
 };
 
 /// How well the worked cases of one authority protect its pack.
@@ -159,7 +161,15 @@ struct CaseCoverage {
     std::string authority;
     std::size_t cases = 0;
     std::size_t mutants = 0;
+    /// Neither noticed, nor proved to make no difference, nor explained.
     std::vector<Survivor> survivors;
+    /// Not noticed, and no case can: with all facts known every case comes out alike, which was
+    /// proved.
+    std::vector<Survivor> proved_alike;
+    /// Not noticed and not proved, but explained in the pack.
+    std::vector<Survivor> explained;
+    /// Explanations in the pack that fit no such change; `place` and `change` are their own.
+    std::vector<Survivor> idle_explanations;
     /// Conditions of the pack, each with the truths that no case reaches: "never true".
     std::map<std::string, std::vector<std::string>> unreached;
     std::size_t conditions = 0;
@@ -174,7 +184,7 @@ struct CasesReport {
 };
 
 /// Changes every pack in small ways and decides the worked cases again: its own, and those of the
-/// authorities that adopt it. Needs no solver.
+/// authorities that adopt it. The solver is asked about what no case notices.
 CasesReport prove_worked_cases(const Shelf& shelf, const ProveOptions& options = {});
 
 }  // namespace toprail

@@ -1,5 +1,6 @@
 // Entry point: prove_worked_cases.
 #include "deciding/three_valued.hpp"
+#include "proving/likeness.hpp"
 #include "proving/mutants.hpp"
 #include "proving/narrow.hpp"
 #include "reading/facts_node.hpp"
@@ -155,6 +156,15 @@ bool noticed(const Mutant& mutant, PackId written_in, Ground& ground) {
     return found;
 }
 
+// Whether the authority decides every case alike once the pack is changed.
+bool surely_unnoticeable(const Mutant& mutant, PackId written_in, const Ground& ground,
+                         Likeness& likeness) {
+    Model model = ground.data->model;
+    apply(mutant, written_in, model);
+    const std::shared_ptr<ShelfData> changed = build_data(std::move(model));
+    return likeness.proved(*ground.data, *changed, authority_of(changed->model, ground.authority));
+}
+
 class Casework {
   public:
     Casework(const Shelf& shelf, const ProveOptions& options)
@@ -167,7 +177,13 @@ class Casework {
             if (options_.progress) {
                 options_.progress(done++, model_.authority_names.size(), name);
             }
-            if (!look_at(id)) {
+            bool whole = false;
+            try {
+                whole = look_at(id);
+            } catch (const Stopped&) {
+                // Between two questions to the solver; what was found until then stays.
+            }
+            if (!whole) {
                 report_.interrupted = true;
                 break;
             }
@@ -197,7 +213,8 @@ class Casework {
         for (const AuthorityId adopter : adopters(authority)) {
             grounds.push_back(make_ground(model_, adopter));
         }
-        CaseCoverage coverage;
+        report_.packs.emplace_back();
+        CaseCoverage& coverage = report_.packs.back();
         coverage.authority = model_.authorities[authority.value].id;
         for (const Ground& ground : grounds) {
             coverage.cases += ground.cases.size();
@@ -207,11 +224,13 @@ class Casework {
             tell_conditions(grounds, pack, coverage);
             stop = stop || !change(grounds, pack, coverage);
         }
-        report_.packs.push_back(std::move(coverage));
         return !stop;
     }
 
     bool change(std::vector<Ground>& grounds, PackId pack, CaseCoverage& coverage) const {
+        const std::vector<Unnoticed>& explanations = model_[pack].unnoticed;
+        std::vector<bool> used(explanations.size(), false);
+        Likeness likeness(options_);
         for (const Mutant& mutant : mutants_of(grounds.front().data->model, pack)) {
             if (stopped()) {
                 return false;
@@ -222,12 +241,35 @@ class Casework {
             const bool seen = std::any_of(grounds.begin(), grounds.end(), [&](Ground& ground) {
                 return noticed(mutant, pack, ground);
             });
-            if (!seen) {
-                coverage.survivors.push_back(
-                    {coverage.authority, place_of(mutant.span), mutant.change});
-                if (drops) {
-                    coverage.never_decisive.push_back(mutant.place.provision);
-                }
+            if (seen) {
+                continue;
+            }
+            if (drops) {
+                coverage.never_decisive.push_back(mutant.place.provision);
+            }
+            Survivor survivor{coverage.authority, place_of(mutant.span), mutant.change, {}};
+            const bool proved =
+                std::all_of(grounds.begin(), grounds.end(), [&](const Ground& ground) {
+                    return surely_unnoticeable(mutant, pack, ground, likeness);
+                });
+            const auto why =
+                std::find_if(explanations.begin(), explanations.end(), [&](const Unnoticed& u) {
+                    return !proved && u.change.text == mutant.change;
+                });
+            if (why != explanations.end()) {
+                used[static_cast<std::size_t>(why - explanations.begin())] = true;
+                survivor.why = why->why;
+            }
+            (proved                      ? coverage.proved_alike
+             : why != explanations.end() ? coverage.explained
+                                         : coverage.survivors)
+                .push_back(std::move(survivor));
+        }
+        for (std::size_t i = 0; i < explanations.size(); ++i) {
+            if (!used[i]) {
+                const Unnoticed& idle = explanations[i];
+                coverage.idle_explanations.push_back(
+                    {coverage.authority, place_of(idle.change.span), idle.change.text, idle.why});
             }
         }
         return true;

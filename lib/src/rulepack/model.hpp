@@ -211,6 +211,12 @@ struct Adoption {
 };
 
 /// One edition of one authority, as read from one file.
+/// Why no worked case notices a small change, for changes of which that cannot be proved.
+struct Unnoticed {
+    Word change;  // as the proof over worked cases tells it
+    std::string why;
+};
+
 struct Rulepack {
     std::string id;
     std::string title;
@@ -230,6 +236,7 @@ struct Rulepack {
     std::map<std::string, ConditionId, std::less<>> conditions;
     std::map<std::string, QuantityId, std::less<>> quantities;
     std::vector<WorkedCase> cases;
+    std::vector<Unnoticed> unnoticed;
     AuthorityId authority;
     std::shared_ptr<const Source> source;
     std::shared_ptr<const Node> tree;

@@ -36,6 +36,7 @@ class RulepackReader {
             model_.provisions.push_back(std::move(provision));
         }
         read_cases(fields.list("worked-cases"));
+        read_unnoticed(fields.list("unnoticed"));
         fields.finish();
         model_.packs.push_back(std::move(pack_));
     }
@@ -126,6 +127,21 @@ class RulepackReader {
         adoption.source = fields.require_text("source");
         fields.finish();
         pack_.adopts.push_back(std::move(adoption));
+    }
+
+    void read_unnoticed(const Node* node) {
+        if (node == nullptr) {
+            return;
+        }
+        for (const Node& item : node->items) {
+            Fields fields(item, "an explanation", findings_);
+            Unnoticed unnoticed;
+            fields.require("change");
+            unnoticed.change = fields.word("change");
+            unnoticed.why = fields.require_text("why");
+            fields.finish();
+            pack_.unnoticed.push_back(std::move(unnoticed));
+        }
     }
 
     void read_cases(const Node* node) {

@@ -146,6 +146,17 @@ class Holder {
         return false;
     }
 
+    // The status that contradicts the wanted one; the end if there is none. The editions that are
+    // not in force have a copy, too, and it falls: what must fall does so in all of them, and of
+    // anything else one suffices.
+    static std::vector<std::string>::const_iterator otherwise(const std::vector<std::string>& seen,
+                                                              Status wanted) {
+        const auto differs = [&](const std::string& status) { return status != word(wanted); };
+        const bool met = wanted == Status::falls ? std::none_of(seen.begin(), seen.end(), differs)
+                                                 : !std::all_of(seen.begin(), seen.end(), differs);
+        return met ? seen.end() : std::find_if(seen.begin(), seen.end(), differs);
+    }
+
     void hold_status(const std::vector<Word>& provisions, Status wanted) {
         for (const Word& word_of_id : provisions) {
             const std::string wanted_key = word_of_id.text.find('/') == std::string::npos
@@ -166,11 +177,9 @@ class Holder {
                 add(word_of_id.span, "no provision is called \"" + wanted_key + "\"");
             } else if (seen.empty() && wanted != Status::falls) {
                 add(word_of_id.span, wanted_key + " is not weighed in this case");
-            } else if (!seen.empty() &&
-                       std::find(seen.begin(), seen.end(), word(wanted)) == seen.end()) {
+            } else if (const auto other = otherwise(seen, wanted); other != seen.end()) {
                 add(word_of_id.span,
-                    wanted_key + " " + seen.front() + ", but the case says " +
-                        std::string(word(wanted)),
+                    wanted_key + " " + *other + ", but the case says " + std::string(word(wanted)),
                     std::move(by));
             }
         }

@@ -55,3 +55,26 @@ TEST_CASE("worked cases: a failing one points at the provision behind it") {
 TEST_CASE("worked cases: nothing is pointed at where nothing brought the answer") {
     CHECK(pointed_at("stands: [no-such-provision]").empty());
 }
+
+// The edition that is not in force has a copy of the provision, and that falls.
+TEST_CASE("worked cases: what must fall falls in no edition alone") {
+    const auto edition = [](const std::string& from, const std::string& cases) {
+        std::string text(pack.substr(0, pack.find("worked-cases")));
+        text.replace(text.find("2020-01-01"), 10, from);
+        return text + cases;
+    };
+    const auto failures = [&](const std::string& expectation) {
+        const Shelf shelf = shelf_of(
+            {{"lifts.yaml", std::string(vocabulary)},
+             {"old.yaml", edition("2020-01-01", "")},
+             {"new.yaml",
+              edition("2022-01-01", "worked-cases:\n  - name: one\n    facts: {platform-height: 20 "
+                                    "ft}\n    " +
+                                        expectation + "\n")}});
+        const std::vector<Finding> findings = lint_shelf(shelf);
+        return std::count_if(findings.begin(), findings.end(),
+                             [](const Finding& f) { return f.code == "case-fails"; });
+    };
+    CHECK(failures("stands: [tied]") == 0);
+    CHECK(failures("falls: [tied]") == 1);
+}
