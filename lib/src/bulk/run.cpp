@@ -16,17 +16,19 @@ constexpr std::size_t most_kept = 50'000;
 
 constexpr auto byte_open = static_cast<std::uint8_t>(Outcome::undetermined);
 
-NumberReader reader_of(const BulkPlan::Data& plan, std::size_t index, const NumberColumn& column) {
+}  // namespace
+
+NumberReader reader_of(const BulkPlan::Data& plan, std::size_t index, const std::string& name) {
     const Fact& fact = plan.shelf.data().model.facts[index];
     NumberReader reader;
     reader.scale = 1;
     if (fact.type != FactType::count && fact.type != FactType::measured) {
         throw std::invalid_argument(fact.name + " takes no numbers");
     }
-    const Unit* const unit = column.unit.empty() ? nullptr : find_unit(column.unit);
-    if (column.unit.empty() ? !fact.dimension.plain()
-                            : unit == nullptr || unit->dimension != fact.dimension) {
-        throw std::invalid_argument(fact.name + " is not given in \"" + column.unit + "\"");
+    const Unit* const unit = name.empty() ? nullptr : find_unit(name);
+    if (name.empty() ? !fact.dimension.plain()
+                     : unit == nullptr || unit->dimension != fact.dimension) {
+        throw std::invalid_argument(fact.name + " is not given in \"" + name + "\"");
     }
     if (unit != nullptr) {
         reader.scale = unit->scale;
@@ -46,8 +48,6 @@ NumberReader reader_of(const BulkPlan::Data& plan, std::size_t index, const Numb
     return reader;
 }
 
-}  // namespace
-
 std::uint8_t class_byte(const BulkPlan::Data& plan, std::size_t fact, const BoundFact& value) {
     if (value.state != FactState::given) {
         return value.state == FactState::not_known ? byte_not_known : byte_does_not_apply;
@@ -62,7 +62,7 @@ Input::Input(const BulkPlan::Data& plan, const std::vector<BulkColumn>& given)
     for (std::size_t f = 0; f < given.size(); ++f) {
         const auto* column = std::get_if<NumberColumn>(&given[f]);
         if (column != nullptr) {
-            numbers[f] = reader_of(plan, f, *column);
+            numbers[f] = reader_of(plan, f, column->unit);
         }
         const bool texts = std::holds_alternative<TextColumn>(given[f]);
         if (column != nullptr || texts) {
@@ -84,6 +84,7 @@ Worker::Worker(const BulkPlan::Data& plan, const Input& input, const Kernel& ker
       unusable_(chunk_cases, 0),
       tail_in_(plan.columns.size() * kernel.block_cases, byte_not_known),
       tail_out_(plan.duties.size() * kernel.block_cases),
+      tail_statuses_(plan.statuses.size() * 2 * kernel.plane_bytes),
       // Room to begin at a multiple of 64 bytes.
       scratch_(plan.slots * 2 * kernel.plane_bytes / 8 + 8),
       in_(plan.columns.size()),
@@ -206,19 +207,35 @@ void Worker::run_kernel(std::size_t begin, std::size_t count) {
     for (std::size_t d = 0; d < out_.size(); ++d) {
         out_[d] = output_.at(d, begin);
     }
-    kernel_.run(tape, in_.data(), out_.data(), blocks, scratch);
-    if (rest == 0) {
-        return;
+    if (blocks != 0) {
+        kernel_.run(tape, in_.data(), out_.data(), status_bytes(begin), blocks, scratch);
     }
+    if (rest != 0) {
+        run_tail(begin + whole, rest, scratch);
+    }
+}
+
+std::uint8_t* Worker::status_bytes(std::size_t begin) {
+    const std::size_t group = plan_.statuses.size() * 2 * group_plane_bytes;
+    return output_.statuses == nullptr ? nullptr : output_.statuses + begin / group_cases * group;
+}
+
+void Worker::run_tail(std::size_t begin, std::size_t rest, void* scratch) {
     for (std::size_t c = 0; c < in_.size(); ++c) {
         in_[c] = tail_in_.data() + c * kernel_.block_cases;
     }
     for (std::size_t d = 0; d < out_.size(); ++d) {
         out_[d] = tail_out_.data() + d * kernel_.block_cases;
     }
-    kernel_.run(tape, in_.data(), out_.data(), 1, scratch);
+    kernel_.run(plan_.tape(), in_.data(), out_.data(),
+                output_.statuses == nullptr ? nullptr : tail_statuses_.data(), 1, scratch);
     for (std::size_t d = 0; d < out_.size(); ++d) {
-        std::memcpy(output_.at(d, begin + whole), out_[d], rest);
+        std::memcpy(output_.at(d, begin), out_[d], rest);
+    }
+    if (output_.statuses != nullptr) {
+        const std::size_t groups = (rest + group_cases - 1) / group_cases;
+        std::memcpy(status_bytes(begin), tail_statuses_.data(),
+                    groups * plan_.statuses.size() * 2 * group_plane_bytes);
     }
 }
 
