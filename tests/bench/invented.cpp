@@ -96,8 +96,8 @@ class Inventor {
         }
         out += "duties:\n  tie-off: {asks: a, reads: tie-off}\nconditions:\n";
         for (std::size_t c = 0; c < conditions; ++c) {
-            out += "  c" + number(c) + ": {reads: r, " + (c % 3 == 0 ? "all-of" : "any-of") + ": [" +
-                   quoted(pool_[draw(sentences)]) + ", " +
+            out += "  c" + number(c) + ": {reads: r, " + (c % 3 == 0 ? "all-of" : "any-of") +
+                   ": [" + quoted(pool_[draw(sentences)]) + ", " +
                    (c >= 10 && draw(2) == 0 ? "c" + number(draw(10)) : quoted(pool_[c])) + "]}\n";
         }
         return out;
@@ -136,17 +136,18 @@ class Inventor {
                           "edition: {from: 2000-01-01, verified-through: 2030-01-01, picked-by: "
                           "work-date}\nprovisions:\n";
         for (std::size_t p = 0; p < size_.provisions_each; ++p) {
-            out += "  - {id: p" + number(p) + ", cite: " + quoted("Part " + number(a + 1) + ", " +
-                   number(p + 1)) + ", source: read, gist: g, where: " + where() + ", " +
-                   effect(a, p) + "}\n";
+            out += "  - {id: p" + number(p) +
+                   ", cite: " + quoted("Part " + number(a + 1) + ", " + number(p + 1)) +
+                   ", source: read, gist: g, where: " + where() + ", " + effect(a, p) + "}\n";
         }
         return out;
     }
 
     std::string governing() const {
-        std::string out = "rulepack: invented.governing\ntitle: t\nformat: 1\nstanding: regulation\n"
-                          "vocabulary: [invented]\nedition: {from: 2000-01-01, verified-through: "
-                          "2030-01-01, picked-by: work-date}\nprovisions:\n";
+        std::string out =
+            "rulepack: invented.governing\ntitle: t\nformat: 1\nstanding: regulation\n"
+            "vocabulary: [invented]\nedition: {from: 2000-01-01, verified-through: "
+            "2030-01-01, picked-by: work-date}\nprovisions:\n";
         for (std::size_t a = 0; a < size_.authorities; ++a) {
             out += "  - {id: g" + number(a) + ", cite: c, source: read, gist: g, where: " +
                    quoted("place is place-" + number(a)) + ", governs: " + authority(a) + "}\n";

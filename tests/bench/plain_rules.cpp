@@ -148,10 +148,9 @@ class Listing {
         case AtomKind::day:
             break;
         }
-        return in_classes(atom.fact)
-                   ? test(atom.fact, data_.classes[atom.fact.value].truths(atom),
-                          model_[atom.fact].may_not_apply)
-                   : open;
+        return in_classes(atom.fact) ? test(atom.fact, data_.classes[atom.fact.value].truths(atom),
+                                            model_[atom.fact].may_not_apply)
+                                     : open;
     }
 
     std::uint32_t comparison(const Atom& atom) {
@@ -209,12 +208,11 @@ class Listing {
                                                       : never;
             const bool whoever_governs =
                 data_.circumstances.named.empty() &&
-                std::any_of(model_.provisions.begin(), model_.provisions.end(),
-                            [&](const Provision& p) {
-                                return p.effect.kind == EffectKind::governs &&
-                                       p.effect.governs.value != a &&
-                                       model_[p.pack].authority.value == a;
-                            });
+                std::any_of(
+                    model_.provisions.begin(), model_.provisions.end(), [&](const Provision& p) {
+                        return p.effect.kind == EffectKind::governs &&
+                               p.effect.governs.value != a && model_[p.pack].authority.value == a;
+                    });
             ways.push_back(whoever_governs ? before
                                            : all({refs_[program_.governs[a].value], before}));
         }

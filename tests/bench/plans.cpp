@@ -20,6 +20,7 @@ toprail::Shelf shipped(const std::string& folder) {
 
 toprail::BulkPlan plan_of(const toprail::Shelf& shelf, bool statuses) {
     toprail::BulkOptions how;
+    how.duties = {"tie-off"};
     how.statuses = statuses;
     const toprail::PlannedBulk planned = toprail::plan_bulk(shelf, day(), how);
     if (!planned.plan) {

@@ -13,7 +13,7 @@ namespace bench {
 toprail::Date day();
 
 toprail::Shelf shipped(const std::string& folder);
-/// All duties. Throws std::runtime_error.
+/// The duty to be tied off, which every set of rules has. Throws std::runtime_error.
 toprail::BulkPlan plan_of(const toprail::Shelf& shelf, bool statuses);
 
 /// Made-up cases as class bytes, the same on every machine: by case and by fact.

@@ -13,8 +13,8 @@ namespace bench {
 // "yN" stands for: node N is known to be true; "nN": known to be false.
 struct Productions::Data {
     void* clips = nullptr;
-    std::vector<std::uint32_t> facts;             // those that some rule asks for
-    std::vector<void*> fact_templates;            // of those
+    std::vector<std::uint32_t> facts;   // those that some rule asks for
+    std::vector<void*> fact_templates;  // of those
     PlainDuty duty;
 
     [[nodiscard]] static std::string pattern(std::uint32_t ref, bool truth) {
@@ -46,7 +46,8 @@ std::string classes_of(const PlainNode& node, bool truth) {
         }
     }
     // "Does not apply" is false; "not known" says nothing, but where that counts as false.
-    return truth ? list : list + (list.empty() ? "254" : "|254") + (node.unknown == 0 ? "|255" : "");
+    return truth ? list
+                 : list + (list.empty() ? "254" : "|254") + (node.unknown == 0 ? "|255" : "");
 }
 
 }  // namespace

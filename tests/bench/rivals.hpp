@@ -18,6 +18,8 @@ struct Rival {
     void (*columns)(const std::uint8_t* const* columns, std::size_t cases, std::uint8_t* outcomes);
     void (*columns_statuses)(const std::uint8_t* const* columns, std::size_t cases,
                              std::uint8_t* outcomes, std::uint8_t* statuses);
+    /// Whether it writes statuses at all.
+    bool statuses;
 };
 
 extern const Rival invented_rival;

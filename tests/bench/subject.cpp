@@ -58,9 +58,8 @@ TrailParts parts_of(const std::string& trail) {
     parts.outcome = duty["outcome"];
     parts.act_as_if = duty.value("act-as-if", "");
     for (const nlohmann::json& step : read["trail"]) {
-        for (const toprail::Status status :
-             {toprail::Status::stands, toprail::Status::falls, toprail::Status::open,
-              toprail::Status::displaced}) {
+        for (const toprail::Status status : {toprail::Status::stands, toprail::Status::falls,
+                                             toprail::Status::open, toprail::Status::displaced}) {
             if (step["status"] == word(status)) {
                 parts.statuses.push_back(status);
             }

@@ -5,6 +5,7 @@
 #include "plain_rules.hpp"
 #include "plans.hpp"
 
+#include <algorithm>
 #include <fstream>
 #include <iostream>
 #include <string>
@@ -17,21 +18,16 @@ class Writer {
   public:
     explicit Writer(const PlainRules& rules)
         : rules_(rules),
-          uses_(rules.nodes.size(), 0) {
+          large_(rules.nodes.size() > most_in_one_function) {
+        std::vector<std::uint32_t> roots;
         for (const PlainDuty& d : rules.duties) {
-            for (const std::uint32_t ref : {d.required, d.excepted, d.not_required, d.no_answer}) {
-                ++uses_[ref / 2];
-            }
+            roots.insert(roots.end(), {d.required, d.excepted, d.not_required, d.no_answer});
         }
+        duty_uses_ = uses(roots);
         for (const PlainProvision& p : rules.provisions) {
-            ++uses_[p.stands / 2];
-            ++uses_[p.displaced / 2];
+            roots.insert(roots.end(), {p.stands, p.displaced});
         }
-        for (std::size_t n = rules.nodes.size(); n-- > 0;) {
-            for (const std::uint32_t operand : rules.nodes[n].operands) {
-                uses_[operand / 2] += uses_[n] == 0 ? 0U : 1U;
-            }
-        }
+        all_uses_ = uses(roots);
     }
 
     std::string run(const std::string& name) {
@@ -41,12 +37,32 @@ class Writer {
         write_branchy();
         write_plain();
         out_ += "\n}  // namespace\n\nconst Rival " + name +
-                "_rival{branchy, plain, plain_statuses, columns, columns_statuses};\n\n"
+                "_rival{branchy, plain, plain_statuses, columns, columns_statuses, " +
+                (rules_.provisions.empty() ? "false" : "true") +
+                "};\n\n"
                 "}  // namespace bench\n";
         return out_;
     }
 
   private:
+    // Compilers take time that grows faster than a function: larger rules come in several.
+    static constexpr std::size_t most_in_one_function = 2'000;
+    static constexpr std::size_t nodes_in_part = 200;
+
+    // Per node, of those that some root hangs on.
+    [[nodiscard]] std::vector<std::size_t> uses(const std::vector<std::uint32_t>& roots) const {
+        std::vector<std::size_t> uses(rules_.nodes.size(), 0);
+        for (const std::uint32_t root : roots) {
+            ++uses[root / 2];
+        }
+        for (std::size_t n = rules_.nodes.size(); n-- > 0;) {
+            for (const std::uint32_t operand : rules_.nodes[n].operands) {
+                uses[operand / 2] += uses[n] == 0 ? 0U : 1U;
+            }
+        }
+        return uses;
+    }
+
     static std::string number(std::uint64_t n) { return std::to_string(n); }
 
     // Bits 62 and 63 stand for "does not apply" and "not known", which 254 and 255 come to.
@@ -67,15 +83,15 @@ class Writer {
     // Short-circuit. What several parts need is kept once it is known.
 
     [[nodiscard]] bool kept(std::uint32_t n) const {
-        return rules_.nodes[n].kind == PlainNode::Kind::all && uses_[n] > 1;
+        return rules_.nodes[n].kind == PlainNode::Kind::all && duty_uses_[n] > 1;
     }
 
     [[nodiscard]] std::string call(std::uint32_t ref) const {
         const PlainNode& node = rules_.nodes[ref / 2];
         std::string text = node.kind == PlainNode::Kind::never  ? "no"
                            : node.kind == PlainNode::Kind::open ? "open"
-                           : node.kind == PlainNode::Kind::all ? "n" + number(ref / 2) + "(c)"
-                                                               : test(node);
+                           : node.kind == PlainNode::Kind::all  ? "n" + number(ref / 2) + "(c)"
+                                                                : test(node);
         return ref % 2 == 0 ? text : "opposite(" + text + ")";
     }
 
@@ -85,21 +101,23 @@ class Writer {
     }
 
     void write_branchy() {
-        out_ += "enum Truth : Byte { no, yes, open, unset };\n"
-                "struct Case {\n    const Byte* row;\n    Truth kept[" +
-                number(rules_.nodes.size()) +
-                "];\n};\n"
-                "inline Truth opposite(Truth t) { return t == open ? open : t == yes ? no : yes; }\n"
-                "inline Truth test(unsigned value, std::uint64_t values, Truth unknown) {\n"
-                "    if (value == 255) return unknown;\n    if (value == 254) return no;\n"
-                "    return (values >> value) & 1 ? yes : no;\n}\n";
+        out_ +=
+            "enum Truth : Byte { no, yes, open, unset };\n"
+            "struct Case {\n    const Byte* row;\n    Truth kept[" +
+            number(rules_.nodes.size()) +
+            "];\n};\n"
+            "inline Truth opposite(Truth t) { return t == open ? open : t == yes ? no : yes; }\n"
+            "inline Truth test(unsigned value, std::uint64_t values, Truth unknown) {\n"
+            "    if (value == 255) return unknown;\n    if (value == 254) return no;\n"
+            "    return (values >> value) & 1 ? yes : no;\n}\n";
         std::size_t kept_ones = 0;
         for (std::uint32_t n = 0; n < rules_.nodes.size(); ++n) {
-            if (rules_.nodes[n].kind != PlainNode::Kind::all || uses_[n] == 0) {
+            if (rules_.nodes[n].kind != PlainNode::Kind::all || duty_uses_[n] == 0) {
                 continue;
             }
             const std::string slot = "c.kept[" + number(kept_ones) + "]";
-            out_ += "inline Truth n" + number(n) + "(Case& c) {\n";
+            out_ += (large_ ? "[[gnu::noinline]] Truth n" : "inline Truth n") + number(n) +
+                    "(Case& c) {\n";
             if (kept(n)) {
                 out_ += "    if (" + slot + " != unset) return " + slot + ";\n";
                 ++kept_ones;
@@ -113,7 +131,8 @@ class Writer {
             out_ += "    return " + (kept(n) ? slot + " = " : "") + "all;\n}\n";
         }
         out_ += "void branchy(const Byte* row, Byte* outcomes) {\n    Case c;\n    c.row = row;\n"
-                "    std::memset(c.kept, unset, " + number(kept_ones) + ");\n";
+                "    std::memset(c.kept, unset, " +
+                number(kept_ones) + ");\n";
         for (std::size_t d = 0; d < rules_.duties.size(); ++d) {
             const PlainDuty& duty = rules_.duties[d];
             const std::string to = "outcomes[" + number(d) + "] = ";
@@ -137,33 +156,78 @@ class Writer {
         if (node.kind == PlainNode::Kind::never || node.kind == PlainNode::Kind::open) {
             return node.kind == PlainNode::Kind::never && !of ? "1u" : "0u";
         }
-        return (of ? "t" : "f") + number(ref / 2);
+        return variable(of ? "t" : "f", ref / 2);
     }
 
-    void write_plain() {
+    [[nodiscard]] std::string variable(const std::string& name, std::uint32_t n) const {
+        return large_ ? "v." + name + "[" + number(n) + "]" : name + number(n);
+    }
+
+    void write_node(std::uint32_t n) {
+        const PlainNode& node = rules_.nodes[n];
+        std::string yes;
+        std::string no;
+        if (node.kind == PlainNode::Kind::test) {
+            const std::string shift = " >> (fact(" + number(node.fact) + ") & 63u)) & 1u)";
+            yes = "static_cast<unsigned>((" + mask(node, true) + shift;
+            no = "static_cast<unsigned>((" + mask(node, false) + shift;
+        } else {
+            for (const std::uint32_t operand : node.operands) {
+                yes += (yes.empty() ? "" : " & ") + known(operand, true);
+                no += (no.empty() ? "" : " | ") + known(operand, false);
+            }
+        }
+        const std::string type = large_ ? "    " : "    const unsigned ";
+        const std::string cast = large_ ? " = static_cast<Byte>(" : " = (";
+        out_ += type + variable("t", n) + cast + yes + ");\n" + type + variable("f", n) + cast +
+                no + ");\n";
+    }
+
+    [[nodiscard]] std::vector<std::uint32_t> nodes_to_write() const {
+        std::vector<std::uint32_t> list;
+        for (std::uint32_t n = 2; n < rules_.nodes.size(); ++n) {
+            if (all_uses_[n] != 0) {
+                list.push_back(n);
+            }
+        }
+        return list;
+    }
+
+    void write_parts() {
+        const std::vector<std::uint32_t> nodes = nodes_to_write();
+        out_ += "struct Values {\n    Byte t[" + number(rules_.nodes.size()) + "];\n    Byte f[" +
+                number(rules_.nodes.size()) + "];\n};\n";
+        std::string calls;
+        for (std::size_t at = 0; at < nodes.size(); at += nodes_in_part) {
+            const std::string name = "part" + number(at / nodes_in_part);
+            calls += "    " + name + "(fact, v);\n";
+            out_ += "template <class Fact>\n[[gnu::noinline]] void " + name +
+                    "(Fact fact, Values& v) {\n";
+            for (std::size_t i = at; i < std::min(at + nodes_in_part, nodes.size()); ++i) {
+                write_node(nodes[i]);
+            }
+            out_ += "    static_cast<void>(fact);\n}\n";
+        }
+        begin_body();
+        out_ += "    Values v;\n" + calls;
+    }
+
+    void begin_body() {
         out_ += "template <bool statuses_too, class Fact>\n"
                 "[[gnu::always_inline]] inline void body(Fact fact, Byte* outcomes, "
                 "std::size_t stride, Byte* statuses) {\n";
-        for (std::uint32_t n = 0; n < rules_.nodes.size(); ++n) {
-            const PlainNode& node = rules_.nodes[n];
-            if (uses_[n] == 0 || node.kind == PlainNode::Kind::never ||
-                node.kind == PlainNode::Kind::open) {
-                continue;
+    }
+
+    void write_plain() {
+        out_ += "struct Row {\n    const Byte* row;\n    unsigned operator()(unsigned f) const { "
+                "return row[f]; }\n};\n";
+        if (large_) {
+            write_parts();
+        } else {
+            begin_body();
+            for (const std::uint32_t n : nodes_to_write()) {
+                write_node(n);
             }
-            std::string yes;
-            std::string no;
-            if (node.kind == PlainNode::Kind::test) {
-                const std::string shift = " >> (fact(" + number(node.fact) + ") & 63u)) & 1u";
-                yes = "static_cast<unsigned>(" + mask(node, true) + shift;
-                no = "static_cast<unsigned>(" + mask(node, false) + shift;
-            } else {
-                for (const std::uint32_t operand : node.operands) {
-                    yes += (yes.empty() ? "" : " & ") + known(operand, true);
-                    no += (no.empty() ? "" : " | ") + known(operand, false);
-                }
-            }
-            out_ += "    const unsigned t" + number(n) + " = " + yes + ";\n    const unsigned f" +
-                    number(n) + " = " + no + ";\n";
         }
         for (std::size_t d = 0; d < rules_.duties.size(); ++d) {
             write_plain_duty(d);
@@ -177,42 +241,65 @@ class Writer {
                     known(each.stands, true) + " & " + known(each.displaced, false) +
                     "))) << 1));\n";
         }
-        out_ += "    }\n}\n"
-                "void plain(const Byte* row, Byte* outcomes) {\n"
-                "    body<false>([row](unsigned f) { return unsigned{row[f]}; }, outcomes, 1, "
-                "nullptr);\n}\n"
+        out_ += "    }\n}\n";
+        write_calls();
+    }
+
+    // A row is read as it is; so are columns by the small rules, and large ones are brought into a
+    // row first: their parts are compiled once.
+    void write_calls() {
+        const std::string row = "Row{row}";
+        out_ += "void plain(const Byte* row, Byte* outcomes) {\n    body<false>(" + row +
+                ", outcomes, 1, nullptr);\n}\n"
                 "void plain_statuses(const Byte* row, Byte* outcomes, Byte* statuses) {\n"
-                "    body<true>([row](unsigned f) { return unsigned{row[f]}; }, outcomes, 1, "
-                "statuses);\n}\n"
-                "void columns(const Byte* const* c, std::size_t cases, Byte* outcomes) {\n"
-                "    for (std::size_t i = 0; i < cases; ++i) {\n"
-                "        body<false>([c, i](unsigned f) { return unsigned{c[f][i]}; }, outcomes + "
-                "i, cases, nullptr);\n    }\n}\n"
-                "void columns_statuses(const Byte* const* c, std::size_t cases, Byte* outcomes, "
-                "Byte* statuses) {\n"
-                "    for (std::size_t i = 0; i < cases; ++i) {\n"
-                "        body<true>([c, i](unsigned f) { return unsigned{c[f][i]}; }, outcomes + i, "
-                "cases, statuses + i * " + number(rules_.provisions.size()) + ");\n    }\n}\n";
+                "    body<true>(" +
+                row + ", outcomes, 1, statuses);\n}\n";
+        for (const bool statuses : {false, true}) {
+            const std::string to =
+                statuses ? "statuses + i * " + number(rules_.provisions.size()) : "nullptr";
+            out_ += std::string("void columns") + (statuses ? "_statuses" : "") +
+                    "(const Byte* const* c, std::size_t cases, Byte* outcomes" +
+                    (statuses ? ", Byte* statuses" : "") + ") {\n" +
+                    (large_ ? "    Byte row[" + number(rules_.facts) + "];\n" : "") +
+                    "    for (std::size_t i = 0; i < cases; ++i) {\n";
+            if (large_) {
+                out_ += "        for (unsigned f = 0; f < " + number(rules_.facts) +
+                        "; ++f) row[f] = c[f][i];\n";
+            }
+            out_ += std::string("        body<") + (statuses ? "true" : "false") + ">(" +
+                    (large_ ? "Row{row}" : "[c, i](unsigned f) { return unsigned{c[f][i]}; }") +
+                    ", outcomes + i, cases, " + to + ");\n    }\n}\n";
+        }
     }
 
     void write_plain_duty(std::size_t d) {
         const PlainDuty& duty = rules_.duties[d];
         out_ += "    {\n"
-                "        const unsigned not_first = " + known(duty.required, false) + ";\n"
-                "        const unsigned second = not_first & " + known(duty.excepted, true) + ";\n"
-                "        const unsigned not_second = not_first & " + known(duty.excepted, false) +
-                ";\n        const unsigned third = not_second & " + known(duty.not_required, true) +
-                ";\n        const unsigned none = not_second & " + known(duty.not_required, false) +
+                "        const unsigned not_first = " +
+                known(duty.required, false) +
+                ";\n"
+                "        const unsigned second = not_first & " +
+                known(duty.excepted, true) +
+                ";\n"
+                "        const unsigned not_second = not_first & " +
+                known(duty.excepted, false) + ";\n        const unsigned third = not_second & " +
+                known(duty.not_required, true) + ";\n        const unsigned none = not_second & " +
+                known(duty.not_required, false) +
                 ";\n        const unsigned answer = " + known(duty.no_answer, false) +
                 ";\n        const unsigned settled = (" + known(duty.required, true) +
                 " | second | third | none) & answer;\n"
-                "        outcomes[" + number(d) + " * stride] = static_cast<Byte>(((second | none) "
-                "& answer) | " + known(duty.no_answer, true) +
+                "        outcomes[" +
+                number(d) +
+                " * stride] = static_cast<Byte>(((second | none) "
+                "& answer) | " +
+                known(duty.no_answer, true) +
                 " | (((third | none) & answer) << 1) | ((1u ^ settled) << 2));\n    }\n";
     }
 
     const PlainRules& rules_;
-    std::vector<std::size_t> uses_;  // per node, of those that something hangs on
+    bool large_;
+    std::vector<std::size_t> duty_uses_;
+    std::vector<std::size_t> all_uses_;
     std::string out_;
 };
 
@@ -225,7 +312,8 @@ int main(int count, char** words) {
     }
     const std::string name = words[1];
     const toprail::BulkPlan plan =
-        bench::plan_of(name == "invented" ? load(invent()) : shipped(words[2]), true);
+        bench::plan_of(name == "invented" ? load(invent()) : shipped(words[2]),
+                       name == "invented");  // statuses of thousands would take minutes to compile
     const PlainRules rules = plain_rules(plan);
     std::ofstream(words[3]) << Writer(rules).run(name);
     return 0;
