@@ -30,8 +30,8 @@ void over_columns(const std::string& name, const std::shared_ptr<Run>& run, Once
                 once(*run);
                 benchmark::ClobberMemory();
             }
-            state.SetItemsProcessed(
-                static_cast<std::int64_t>(state.iterations() * run->cases.count));
+            state.SetItemsProcessed(state.iterations() *
+                                    static_cast<std::int64_t>(run->cases.count));
         });
     registered->Unit(benchmark::kMillisecond);
     if (real_time) {

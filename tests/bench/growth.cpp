@@ -22,7 +22,7 @@ void add_size(const InventedSize& size, const std::string& name) {
                 benchmark::DoNotOptimize(decider->decide({cases->row(i), cases->facts}).data());
             }
         }
-        state.SetItemsProcessed(static_cast<std::int64_t>(state.iterations() * cases->count));
+        state.SetItemsProcessed(state.iterations() * static_cast<std::int64_t>(cases->count));
     });
 }
 

@@ -25,7 +25,7 @@ void over_cases(const std::string& name, std::shared_ptr<const Cases> cases, Eac
                 each(cases->row(i));
             }
         }
-        state.SetItemsProcessed(static_cast<std::int64_t>(state.iterations() * cases->count));
+        state.SetItemsProcessed(state.iterations() * static_cast<std::int64_t>(cases->count));
     });
 }
 
@@ -106,7 +106,7 @@ void measure_trails(const Subject& subject, const std::shared_ptr<const Cases>& 
                     benchmark::DoNotOptimize(document(*of, each));
                 }
             }
-            state.SetItemsProcessed(static_cast<std::int64_t>(state.iterations() * parts->size()));
+            state.SetItemsProcessed(state.iterations() * static_cast<std::int64_t>(parts->size()));
         });
 }
 
@@ -122,7 +122,7 @@ void measure_productions(const Subject& subject, const std::shared_ptr<const Cas
                 productions->run(cases->row(static_cast<std::size_t>(state.iterations()) %
                                             cases_for_productions));
             }
-            state.SetItemsProcessed(static_cast<std::int64_t>(state.iterations()));
+            state.SetItemsProcessed(state.iterations());
         });
 }
 

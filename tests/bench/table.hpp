@@ -33,7 +33,7 @@ struct Figure {
 class Table {
   public:
     void add(const TableRow& row) { rows_.push_back(row); }
-    void add(const Figure& figure) { figures_.push_back(figure); }
+    void add_figure(const Figure& figure) { figures_.push_back(figure); }
     /// Rows whose times are missing are left out.
     [[nodiscard]] std::string text(const Times& times) const;
     [[nodiscard]] std::string csv(const Times& times) const;
