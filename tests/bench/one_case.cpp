@@ -134,7 +134,7 @@ void measure_one_case(const Subject& subject, Table& table) {
         std::make_shared<const Cases>(draw_cases(subject.lean, cases_drawn, cases_repeated));
     measure_verdicts(subject, "different", cases);
     measure_verdicts(subject, "repetitive", again);
-    measure_trails(subject, cases);
+    measure_trails(subject, std::make_shared<const Cases>(draw_cases(subject.full, cases_drawn)));
     const bool invented = subject.name == "invented";
     const std::string& name = subject.name;
     for (const std::string kind : {"different", "repetitive"}) {

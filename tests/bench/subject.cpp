@@ -11,8 +11,9 @@ namespace bench {
 namespace {
 
 Subject subject_of(std::string name, const toprail::Shelf& shelf, const Rival& rival) {
+    const toprail::BulkPlan lean = plan_of(shelf, false);
     const toprail::BulkPlan full = plan_of(shelf, true);
-    return {std::move(name), shelf, plan_of(shelf, false), full, plain_rules(full), &rival};
+    return {std::move(name), shelf, lean, full, plain_rules(lean), &rival};
 }
 
 }  // namespace
@@ -45,9 +46,7 @@ std::string document(const Subject& subject, const TrailParts& parts) {
         step["source"] = word(provision.mark);
         trail.push_back(std::move(step));
     }
-    out["cautions"] = {
-        "local codes, the maker's manual and the judgement of a competent or qualified person on "
-        "the site come before this answer; what is not addressed here is not thereby allowed"};
+    out["cautions"] = parts.cautions;
     return out.dump();
 }
 
@@ -57,6 +56,7 @@ TrailParts parts_of(const std::string& trail) {
     TrailParts parts;
     parts.outcome = duty["outcome"];
     parts.act_as_if = duty.value("act-as-if", "");
+    parts.cautions = read["cautions"].get<std::vector<std::string>>();
     for (const nlohmann::json& step : read["trail"]) {
         for (const toprail::Status status : {toprail::Status::stands, toprail::Status::falls,
                                              toprail::Status::open, toprail::Status::displaced}) {

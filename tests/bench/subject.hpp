@@ -15,7 +15,7 @@ struct Subject {
     toprail::Shelf shelf;
     toprail::BulkPlan lean;  // outcomes alone
     toprail::BulkPlan full;  // with statuses
-    PlainRules rules;
+    PlainRules rules;  // of the lean plan
     const Rival* rival;
 };
 
@@ -27,13 +27,14 @@ struct TrailParts {
     std::string outcome;
     std::string act_as_if;  // empty when the outcome is settled
     std::vector<toprail::Status> statuses;
+    std::vector<std::string> cautions;
 };
-/// Precondition: every authority governs, and no provision is unverified, as in the invented rules.
+/// Precondition: every authority governs, as in the invented rules.
 std::string document(const Subject& subject, const TrailParts& parts);
 /// Reads them back from a trail.
 TrailParts parts_of(const std::string& trail);
 
 /// Decides the cases in every way there is and compares. Tells what differs on standard error.
-bool agree(const Subject& subject, const Cases& cases, std::size_t by_productions);
+bool agree(const Subject& subject, std::size_t count, std::size_t by_productions);
 
 }  // namespace bench
