@@ -39,6 +39,8 @@ std::vector<const Kernel*> kernels() {
     return list;
 }
 
+}  // namespace
+
 const Kernel& kernel_named(std::string_view name) {
     static const std::vector<const Kernel*> all = kernels();
     for (const Kernel* kernel : all) {
@@ -48,6 +50,8 @@ const Kernel& kernel_named(std::string_view name) {
     }
     return *all.front();
 }
+
+namespace {
 
 std::size_t status_bytes(const BulkPlan::Data& plan, std::size_t cases) {
     const std::size_t groups = (cases + group_cases - 1) / group_cases;

@@ -39,6 +39,9 @@ struct Input {
     bool values_matter = false;         // some column has values of a fact that needs them
 };
 
+/// The kernel of that name; the widest that the processor has where it has none.
+const Kernel& kernel_named(std::string_view name);
+
 /// Where outcomes go: one duty after the other.
 struct Output {
     std::uint8_t* bytes = nullptr;
