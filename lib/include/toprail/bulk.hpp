@@ -143,6 +143,11 @@ class BulkPlan {
     BulkReport decide(const std::vector<BulkColumn>& columns, std::size_t cases,
                       std::span<std::uint8_t> outcomes, const BulkRun& run = {}) const;
 
+    /// The same for class bytes case by case: `rows` holds one for every fact of the plan for the
+    /// first case, then for the second. Facts that formulas need values of count as in ClassColumn.
+    BulkReport decide_rows(std::span<const std::uint8_t> rows, std::size_t cases,
+                           std::span<std::uint8_t> outcomes, const BulkRun& run = {}) const;
+
     /// The vectors that this processor has, widest first; "portable" is always there.
     [[nodiscard]] static std::vector<std::string_view> vectors();
 
