@@ -46,7 +46,7 @@ class Inventor {
         return "v" + number(choice) + "-" + number(v);
     }
 
-    // Each holds in somewhat more than half of all cases.
+    // Each holds in about a third of all cases, so that most provisions fall and outcomes differ.
     std::string sentence(std::size_t at) {
         const std::size_t kind = at % 3;
         if (kind == 0) {
@@ -54,15 +54,15 @@ class Inventor {
             const std::size_t count = values_of(choice);
             const std::size_t first = draw(count);
             std::string list;
-            for (std::size_t i = 0; i < (count + 1) / 2 + draw(2); ++i) {
+            for (std::size_t i = 0; i < (count + 1) / 3; ++i) {
                 list += (i == 0 ? "" : ", ") + value(choice, (first + i) % count);
             }
             return "kind-" + number(choice) + " is one of [" + list + "]";
         }
         if (kind == 1) {
             const std::string name = "length-" + number(at / 3 % lengths);
-            return draw(2) == 0 ? name + " is at least " + number(20 + draw(30)) + " ft"
-                                : name + " is less than " + number(50 + draw(30)) + " ft";
+            return draw(2) == 0 ? name + " is at least " + number(60 + draw(25)) + " ft"
+                                : name + " is less than " + number(15 + draw(25)) + " ft";
         }
         return (draw(2) == 0 ? "" : "not ") + std::string("flag-") + number(at / 3 % flags);
     }
@@ -96,7 +96,7 @@ class Inventor {
         }
         out += "duties:\n  tie-off: {asks: a, reads: tie-off}\nconditions:\n";
         for (std::size_t c = 0; c < conditions; ++c) {
-            out += "  c" + number(c) + ": {reads: r, " + (c % 3 == 0 ? "all-of" : "any-of") +
+            out += "  c" + number(c) + ": {reads: r, " + (c % 2 == 0 ? "all-of" : "any-of") +
                    ": [" + quoted(pool_[draw(sentences)]) + ", " +
                    (c >= 10 && draw(2) == 0 ? "c" + number(draw(10)) : quoted(pool_[c])) + "]}\n";
         }

@@ -68,6 +68,9 @@ int run(int count, char** words) {
         bench::measure_one_case(*subject, table);
         bench::measure_bulk(*subject, table);
     }
+    if (!bench::measure_lines(invented, table)) {
+        return 1;
+    }
     bench::measure_growth(table);
     Collector collector;
     std::cerr << "measuring ";

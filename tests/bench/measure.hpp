@@ -9,6 +9,8 @@ namespace bench {
 
 void measure_one_case(const Subject& subject, Table& table);
 void measure_bulk(const Subject& subject, Table& table);
+/// False when the lines are not read alike.
+bool measure_lines(const Subject& subject, Table& table);
 void measure_growth(Table& table);
 
 /// Times of their own, outside Google Benchmark: a distribution, long work, work beside other work.

@@ -15,7 +15,7 @@ struct Subject {
     toprail::Shelf shelf;
     toprail::BulkPlan lean;  // outcomes alone
     toprail::BulkPlan full;  // with statuses
-    PlainRules rules;  // of the lean plan
+    PlainRules rules;        // of the lean plan
     const Rival* rival;
 };
 

@@ -42,22 +42,6 @@ constexpr std::array<std::uint8_t, 256> outcome_table() {
 
 constexpr std::array<std::uint8_t, 256> outcomes_of = outcome_table();
 
-// The status for two values of two bits each: stands, displaced.
-constexpr std::array<Status, 16> status_table() {
-    std::array<Status, 16> table{};
-    for (unsigned i = 0; i < table.size(); ++i) {
-        const unsigned stands = i % 4;
-        const unsigned displaced = i / 4;
-        table[i] = displaced == bulk::value_true ? Status::displaced
-                   : stands == bulk::value_false ? Status::falls
-                   : stands == bulk::value_true && displaced == bulk::value_false ? Status::stands
-                                                                                  : Status::open;
-    }
-    return table;
-}
-
-constexpr std::array<Status, 16> statuses_of = status_table();
-
 }  // namespace
 
 CaseDecider::Data::Data(const BulkPlan& of, std::size_t search_budget)
@@ -67,7 +51,9 @@ CaseDecider::Data::Data(const BulkPlan& of, std::size_t search_budget)
       classes(of.facts().size(), byte_not_known),
       values(of.data().one_case.values, 0),
       outcomes(of.data().duties.size()),
-      statuses(of.data().one_case.statuses.size()),
+      row_stands(of.data().one_case.stands.size()),
+      row_displaced(of.data().one_case.stands.size(), bulk::value_false),
+      statuses(of.data().one_case.stands.size()),
       bound(of.facts().size()) {
     bulk::prepare_values(values.data());
     trail.resize(of.data().texts.most);
@@ -147,11 +133,23 @@ std::span<const std::uint8_t> CaseDecider::Data::decide(const std::uint8_t* clas
 }
 
 std::span<const Status> CaseDecider::Data::tell_statuses() {
-    const std::vector<bulk::StatusValues>& rows = plan.data().one_case.statuses;
+    const bulk::OneCase& program = plan.data().one_case;
+    const std::size_t rows = program.stands.size();
     const std::uint8_t* const v = values.data();
+    std::uint8_t* const stands = row_stands.data();
+    std::uint8_t* const displaced = row_displaced.data();
+    for (std::size_t r = 0; r < rows; ++r) {
+        stands[r] = v[program.stands[r]];
+    }
+    for (const bulk::DisplacedValue& each : program.displaced) {
+        displaced[each.row] = v[each.at];
+    }
+    // The two bits of a Status from those of two values, for many rows at once.
     Status* const to = statuses.data();
-    for (std::size_t r = 0; r < rows.size(); ++r) {
-        to[r] = statuses_of[v[rows[r].stands] + 4U * v[rows[r].displaced]];
+    for (std::size_t r = 0; r < rows; ++r) {
+        const unsigned falls = ~(stands[r] >> 1U) & 1U;
+        const unsigned counts = stands[r] & ~(displaced[r] >> 1U) & 1U;
+        to[r] = static_cast<Status>(falls | (displaced[r] & 1U) | ((~(falls | counts) & 1U) << 1U));
     }
     return statuses;
 }

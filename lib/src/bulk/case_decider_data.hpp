@@ -50,6 +50,9 @@ struct CaseDecider::Data {
     std::vector<std::uint8_t> classes;
     std::vector<std::uint8_t> values;
     std::vector<std::uint8_t> outcomes;
+    // Per row of statuses; what nothing displaces is never set.
+    std::vector<std::uint8_t> row_stands;
+    std::vector<std::uint8_t> row_displaced;
     std::vector<Status> statuses;
     std::vector<BoundFact> bound;
     std::vector<std::uint8_t> searched;

@@ -370,11 +370,11 @@ class Lowering {
             values.no_answer = next();
             program_.outcomes.push_back(values);
         }
-        for (std::size_t i = 0; i < rows_.size(); ++i) {
-            StatusValues values;
-            values.stands = next();
-            values.displaced = next();
-            program_.statuses.push_back(values);
+        for (std::uint32_t row = 0; row < rows_.size(); ++row) {
+            program_.stands.push_back(next());
+            if (const std::uint32_t at = next(); at != value_false) {
+                program_.displaced.push_back({row, at});
+            }
         }
     }
 

@@ -43,9 +43,10 @@ struct OutcomeValues {
     std::uint32_t no_answer = 0;
 };
 
-struct StatusValues {
-    std::uint32_t stands = 0;
-    std::uint32_t displaced = 0;
+/// A row of statuses that something may displace; few of them can be.
+struct DisplacedValue {
+    std::uint32_t row = 0;
+    std::uint32_t at = 0;
 };
 
 /// Immutable; groups stand in the order in which they are to be run.
@@ -55,7 +56,8 @@ struct OneCase {
     std::vector<GateGroup> groups;
     std::vector<std::uint32_t> operands;
     std::vector<OutcomeValues> outcomes;
-    std::vector<StatusValues> statuses;
+    std::vector<std::uint32_t> stands;  // per row of statuses, where its value stands
+    std::vector<DisplacedValue> displaced;
     /// Bytes of values, with room for what the last column writes past its own.
     std::size_t values = 0;
 };

@@ -1,5 +1,6 @@
 // Entry points: plan_bulk, and what BulkPlan tells of itself.
 #include "bulk/alternatives.hpp"
+#include "bulk/cut_down.hpp"
 #include "bulk/layout.hpp"
 #include "bulk/plan_data.hpp"
 #include "deciding/work.hpp"
@@ -32,7 +33,11 @@ class Planner {
           too_fine_(model_.facts.size(), false) {}
 
     void run() {
-        mark_cone();
+        mark_duties();
+        data_.program = cut_down(program_, nodes_, expressions_, data_.duties);
+        if (tells_statuses_) {
+            mark_statuses();
+        }
         alternatives_ = work_out_alternatives(program_, model_, expressions_);
         cut_facts();
         for (const ProgramStep& step : program_.order) {
@@ -45,23 +50,31 @@ class Planner {
     }
 
   private:
-    void mark_cone() {
+    void mark_duties() {
         for (const DutyId id : data_.duties) {
             const LoweredDuty& duty = program_.duties[id.value];
             for (const NodeId node : {duty.required, duty.excepted, duty.not_required}) {
                 nodes_[node.value] = true;
             }
-            if (tells_statuses_) {
-                nodes_[duty.contested.value] = true;
-            }
         }
         for (const NodeId governs : program_.governs) {
             nodes_[governs.value] = true;
         }
+        mark_cone();
+    }
+
+    void mark_statuses() {
         for (const ProvisionId id : data_.provisions) {
             const LoweredProvision& lowered = program_.provisions[id.value];
             nodes_[lowered.stands.value] = nodes_[lowered.displaced.value] = true;
         }
+        for (const DutyId id : data_.duties) {
+            nodes_[program_.duties[id.value].contested.value] = true;
+        }
+        mark_cone();
+    }
+
+    void mark_cone() {
         for (auto step = program_.order.rbegin(); step != program_.order.rend(); ++step) {
             if (step->is_node && nodes_[step->index]) {
                 mark_operands(program_.nodes[step->index]);

@@ -29,7 +29,8 @@ struct BulkPlan::Data {
 
     Shelf shelf;  // keeps the model and the program alive
     Circumstances circumstances;
-    std::vector<BulkFact> facts;             // per FactId
+    Program program;              // what the search goes over: what the wanted duties hang on
+    std::vector<BulkFact> facts;  // per FactId
     std::vector<bulk::FactClasses> classes;  // per FactId
     std::unordered_map<std::string, std::size_t, bulk::TextHash, std::equal_to<>> handles;
     std::vector<DutyId> duties;

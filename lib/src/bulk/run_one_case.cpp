@@ -9,17 +9,20 @@ namespace {
 template <bool any, unsigned arity>
 void run_gates(const GateGroup& group, const std::uint32_t* operands, std::uint8_t* values) {
     std::uint8_t* const target = values + group.target;
-    for (std::uint32_t g = 0; g < group.count; ++g, operands += arity) {
-        unsigned value = values[operands[0]];
+    // Bytes throughout: an operand is then one instruction with its load.
+#pragma GCC unroll 4
+    for (std::uint32_t g = 0; g < group.count; ++g) {
+        const std::uint32_t* const of = operands + g * arity;
+        std::uint8_t value = values[of[0]];
 #pragma GCC unroll 8
         for (unsigned i = 1; i < arity; ++i) {
             if constexpr (any) {
-                value |= values[operands[i]];
+                value |= values[of[i]];
             } else {
-                value &= values[operands[i]];
+                value &= values[of[i]];
             }
         }
-        target[g] = static_cast<std::uint8_t>(value);
+        target[g] = value;
     }
 }
 

@@ -111,7 +111,7 @@ class Rendering {
         }
         const AuthorityId authority = model_[provision.pack].authority;
         const auto at = std::find(data_.authorities.begin(), data_.authorities.end(), authority);
-row.governed_by = static_cast<std::uint32_t>(
+        row.governed_by = static_cast<std::uint32_t>(
             data_.provisions.size() + static_cast<std::size_t>(at - data_.authorities.begin()));
         row.always = program_.provisions[id.value].always_weighed;
         row.unverified = !verified(provision.mark) && provision.effect.kind != EffectKind::remark;
