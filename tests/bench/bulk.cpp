@@ -71,7 +71,7 @@ void measure_bulk(const Subject& subject, Table& table) {
     run->spans = run->cases.spans();
     run->pointers = run->cases.pointers();
     run->outcomes.resize(subject.lean.duties().size() * run->cases.count);
-    run->statuses.resize(invented ? run->cases.count * (subject.full.provisions().size() + 8) : 0);
+    run->statuses.resize(invented ? run->cases.count * subject.full.provisions().size() : 0);
     const std::string& name = subject.name;
     const Rival* const rival = subject.rival;
     const toprail::BulkPlan lean = subject.lean;
@@ -109,7 +109,6 @@ void measure_bulk(const Subject& subject, Table& table) {
         rival->columns_statuses(r.pointers.data(), r.cases.count, r.outcomes.data(),
                                 r.statuses.data());
     });
-    run->statuses.resize(run->statuses.size() + full.status_bytes(1));
     for (const std::string_view vectors : toprail::BulkPlan::vectors()) {
         const std::string ours = name + "/bulk/statuses-" + std::string(vectors);
         over_columns(ours, run, [full, vectors](Run& r) {

@@ -46,7 +46,7 @@ class Inventor {
         return "v" + number(choice) + "-" + number(v);
     }
 
-    // Each holds in about a third of all cases, so that most provisions fall and outcomes differ.
+    // Each holds in about a third of all cases: most provisions fall, and outcomes differ.
     std::string sentence(std::size_t at) {
         const std::size_t kind = at % 3;
         if (kind == 0) {
@@ -61,8 +61,8 @@ class Inventor {
         }
         if (kind == 1) {
             const std::string name = "length-" + number(at / 3 % lengths);
-            return draw(2) == 0 ? name + " is at least " + number(60 + draw(25)) + " ft"
-                                : name + " is less than " + number(15 + draw(25)) + " ft";
+            return draw(2) == 0 ? name + " is at least " + number(70 + draw(25)) + " ft"
+                                : name + " is less than " + number(6 + draw(25)) + " ft";
         }
         return (draw(2) == 0 ? "" : "not ") + std::string("flag-") + number(at / 3 % flags);
     }
@@ -96,7 +96,7 @@ class Inventor {
         }
         out += "duties:\n  tie-off: {asks: a, reads: tie-off}\nconditions:\n";
         for (std::size_t c = 0; c < conditions; ++c) {
-            out += "  c" + number(c) + ": {reads: r, " + (c % 2 == 0 ? "all-of" : "any-of") +
+            out += "  c" + number(c) + ": {reads: r, " + (c % 4 == 3 ? "any-of" : "all-of") +
                    ": [" + quoted(pool_[draw(sentences)]) + ", " +
                    (c >= 10 && draw(2) == 0 ? "c" + number(draw(10)) : quoted(pool_[c])) + "]}\n";
         }
@@ -156,7 +156,7 @@ class Inventor {
     }
 
     InventedSize size_;
-    std::mt19937_64 random_{2024};
+    std::mt19937_64 random_{3};
     std::vector<std::string> pool_;
 };
 

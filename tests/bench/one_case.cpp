@@ -74,9 +74,6 @@ void measure_trails(const Subject& subject, const std::shared_ptr<const Cases>& 
         benchmark::DoNotOptimize(decider->statuses().data());
         benchmark::ClobberMemory();
     });
-    if (!rival->statuses) {
-        return;
-    }
     const auto statuses =
         std::make_shared<std::vector<std::uint8_t>>(subject.full.provisions().size() + 1);
     over_cases(base + "statuses/plain", cases, [rival, statuses](const std::uint8_t* row) {
@@ -134,7 +131,6 @@ void measure_one_case(const Subject& subject, Table& table) {
         std::make_shared<const Cases>(draw_cases(subject.lean, cases_drawn, cases_repeated));
     measure_verdicts(subject, "different", cases);
     measure_verdicts(subject, "repetitive", again);
-    measure_trails(subject, std::make_shared<const Cases>(draw_cases(subject.full, cases_drawn)));
     const bool invented = subject.name == "invented";
     const std::string& name = subject.name;
     for (const std::string kind : {"different", "repetitive"}) {
@@ -150,6 +146,8 @@ void measure_one_case(const Subject& subject, Table& table) {
             {"the same, against a walk over nodes", name, base + "ours", base + "walk", "", ""});
     }
     if (invented) {
+        measure_trails(subject,
+                       std::make_shared<const Cases>(draw_cases(subject.full, cases_drawn)));
         measure_productions(subject, cases);
         table.add({"one case with status trail, against branch-free C++ writing it", name,
                    name + "/one/statuses/ours", name + "/one/statuses/plain", "0.4", "1.2"});
