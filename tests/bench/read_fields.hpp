@@ -16,4 +16,7 @@ struct FieldsRead {
 FieldsRead read_fields(const std::string& text, std::size_t size);
 std::size_t fields_padding();
 
+/// The same, compiled for the processor at hand instead of with the flags of all else.
+FieldsRead read_fields_native(const std::string& text, std::size_t size);
+
 }  // namespace bench

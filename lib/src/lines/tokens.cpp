@@ -19,7 +19,10 @@ void Tokens::keep(std::string_view token, std::uint8_t byte) {
     std::array<char, token_bytes> padded{};
     token.copy(padded.data(), token.size());
     const Key key = key_of(padded.data(), token.size());
-    entries_[place_of(key)] = {key, token.size(), byte};
+    const std::size_t place = place_of(key);
+    // What stood there moves over, so that two values that share a place do not take turns.
+    entries_[place ^ 1U] = entries_[place];
+    entries_[place] = {key, token.size(), byte};
 }
 
 const Texts::Read& Texts::read(std::string_view text) {
