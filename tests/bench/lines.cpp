@@ -81,8 +81,12 @@ bool measure_lines(const Subject& subject, Table& table) {
     const toprail::BulkPlan plan = subject.lean;
     over_lines("lines/ours", [plan, lines] { return decide(plan, *lines, 1); });
     over_lines("lines/fields", [text, lines] { return read_fields(*text, lines->size()).bytes; });
+    over_lines("lines/native",
+               [text, lines] { return read_fields_native(*text, lines->size()).bytes; });
     table.add({"JSON Lines to outcomes, against simdjson on-demand reading the same fields",
                subject.name, "lines/ours", "lines/fields", "0.8", "2.5"});
+    table.add({"the same, where simdjson alone is compiled for the processor at hand", subject.name,
+               "lines/ours", "lines/native", "", ""});
     return true;
 }
 
