@@ -5,7 +5,7 @@
 #include <array>
 #include <cstring>
 #include <map>
-#include <tuple>
+#include <utility>
 
 namespace toprail::bulk {
 namespace {
@@ -326,37 +326,69 @@ class Lowering {
         return made_[part.index].slot;
     }
 
-    // Repeating an operand changes nothing: fewer sizes make fewer and longer groups.
+    // Repeating an operand changes nothing.
     static std::uint8_t padded(std::size_t count) {
         return static_cast<std::uint8_t>(count == 7 ? 8 : count);
     }
 
+    using Group = std::pair<bool, std::uint8_t>;  // any, size
+    using Ready = std::map<Group, std::vector<std::uint32_t>>;
+
+    // Begins a group with whatever kind and size has most gates whose operands are known. A group
+    // costs more than a gate.
     void place_gates() {
-        // Level, kind and size tell the groups apart.
-        std::map<std::tuple<std::uint32_t, bool, std::uint8_t>, std::vector<std::uint32_t>> groups;
+        std::vector<std::size_t> waits(made_.size(), 0);
+        std::vector<std::vector<std::uint32_t>> users(made_.size());
+        Ready ready;
+        const auto add_ready = [&](std::uint32_t m) {
+            ready[{made_[m].any, padded(made_[m].parts.size())}].push_back(m);
+        };
         for (std::uint32_t m = 0; m < made_.size(); ++m) {
-            if (wanted_[m]) {
-                const Made& made = made_[m];
-                groups[{made.level, made.any, padded(made.parts.size())}].push_back(m);
-            }
-        }
-        for (const auto& [key, members] : groups) {
-            GateGroup group;
-            group.any = std::get<1>(key);
-            group.arity = std::get<2>(key);
-            group.count = static_cast<std::uint32_t>(members.size());
-            group.target = next_;
-            group.first = static_cast<std::uint32_t>(program_.operands.size());
-            for (const std::uint32_t m : members) {
-                made_[m].slot = next_++;
-                const std::vector<Part>& parts = made_[m].parts;
-                for (std::size_t i = 0; i < group.arity; ++i) {
-                    program_.operands.push_back(slot(parts[std::min(i, parts.size() - 1)]));
+            for (const Part& part : wanted_[m] ? made_[m].parts : std::vector<Part>{}) {
+                if (part.kind == Part::Kind::gate) {
+                    ++waits[m];
+                    users[part.index].push_back(m);
                 }
             }
-            program_.groups.push_back(group);
+            if (wanted_[m] && waits[m] == 0) {
+                add_ready(m);
+            }
+        }
+        while (!ready.empty()) {
+            const auto most =
+                std::max_element(ready.begin(), ready.end(), [](const auto& a, const auto& b) {
+                    return a.second.size() < b.second.size();
+                });
+            const Group group = most->first;
+            const std::vector<std::uint32_t> members = std::move(most->second);
+            ready.erase(most);
+            place_group(group, members);
+            for (const std::uint32_t m : members) {
+                for (const std::uint32_t user : users[m]) {
+                    if (--waits[user] == 0) {
+                        add_ready(user);
+                    }
+                }
+            }
         }
         program_.values = next_ + 8;
+    }
+
+    void place_group(const Group& kind, const std::vector<std::uint32_t>& members) {
+        GateGroup group;
+        group.any = kind.first;
+        group.arity = kind.second;
+        group.count = static_cast<std::uint32_t>(members.size());
+        group.target = next_;
+        group.first = static_cast<std::uint32_t>(program_.operands.size());
+        for (const std::uint32_t m : members) {
+            made_[m].slot = next_++;
+            const std::vector<Part>& parts = made_[m].parts;
+            for (std::size_t i = 0; i < group.arity; ++i) {
+                program_.operands.push_back(slot(parts[std::min(i, parts.size() - 1)]));
+            }
+        }
+        program_.groups.push_back(group);
     }
 
     void write_roots() {

@@ -26,7 +26,8 @@ struct FactRows {
 /// Class bytes take their lower seven bits as a row: 126 does not apply, 127 is not known.
 inline constexpr std::size_t rows_of_facts = 128;
 
-/// `count` gates of one kind and number of operands, their values one after the other.
+/// `count` gates of one kind and number of operands (2 to 6, or 8), their values one after the
+/// other.
 struct GateGroup {
     bool any = false;
     std::uint8_t arity = 0;

@@ -10,7 +10,7 @@ template <bool any, unsigned arity>
 void run_gates(const GateGroup& group, const std::uint32_t* operands, std::uint8_t* values) {
     std::uint8_t* const target = values + group.target;
     // Bytes throughout: an operand is then one instruction with its load.
-#pragma GCC unroll 4
+#pragma GCC unroll 2
     for (std::uint32_t g = 0; g < group.count; ++g) {
         const std::uint32_t* const of = operands + g * arity;
         std::uint8_t value = values[of[0]];
@@ -25,13 +25,6 @@ void run_gates(const GateGroup& group, const std::uint32_t* operands, std::uint8
         target[g] = value;
     }
 }
-
-using Run = void (*)(const GateGroup&, const std::uint32_t*, std::uint8_t*);
-
-template <bool any>
-constexpr Run runs[] = {nullptr,           nullptr,           run_gates<any, 2>,
-                        run_gates<any, 3>, run_gates<any, 4>, run_gates<any, 5>,
-                        run_gates<any, 6>, nullptr,           run_gates<any, 8>};
 
 }  // namespace
 
@@ -53,7 +46,44 @@ void run_one_case(const OneCase& program, const std::uint8_t* class_bytes, std::
     }
     for (const GateGroup& group : program.groups) {
         const std::uint32_t* const operands = program.operands.data() + group.first;
-        (group.any ? runs<true> : runs<false>)[group.arity](group, operands, values);
+        switch (2U * group.arity + (group.any ? 1U : 0U)) {
+        case 4:
+            run_gates<false, 2>(group, operands, values);
+            break;
+        case 5:
+            run_gates<true, 2>(group, operands, values);
+            break;
+        case 6:
+            run_gates<false, 3>(group, operands, values);
+            break;
+        case 7:
+            run_gates<true, 3>(group, operands, values);
+            break;
+        case 8:
+            run_gates<false, 4>(group, operands, values);
+            break;
+        case 9:
+            run_gates<true, 4>(group, operands, values);
+            break;
+        case 10:
+            run_gates<false, 5>(group, operands, values);
+            break;
+        case 11:
+            run_gates<true, 5>(group, operands, values);
+            break;
+        case 12:
+            run_gates<false, 6>(group, operands, values);
+            break;
+        case 13:
+            run_gates<true, 6>(group, operands, values);
+            break;
+        case 16:
+            run_gates<false, 8>(group, operands, values);
+            break;
+        default:
+            run_gates<true, 8>(group, operands, values);
+            break;
+        }
     }
 }
 
