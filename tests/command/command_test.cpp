@@ -363,3 +363,33 @@ TEST_CASE("command: help is status 0 and shows an example of each verb") {
         CHECK(has(one.out, "Example: toprail "));
     }
 }
+
+#ifdef TOPRAIL_LINES
+TEST_CASE("command decide --lines: a line for a line, bad ones told, exit status") {
+    const std::string good =
+        R"({"case":"a","facts":{"lift-mechanism":"telescopic-boom","mounting":"self-propelled",)"
+        R"("field-modified":"no","elevated":false,"entering-or-leaving-at-height":"no"}})"
+        "\n";
+    const std::string open = R"({"case":"b","facts":{"mounting":"self-propelled"}})"
+                             "\n";
+    Outcome outcome = decide(good + good, {"--lines", "--duty", "tie-off", "--threads", "2"});
+    CHECK(outcome.status == 0);
+    const std::string answer = R"("case":"a","outcomes":{"tie-off":"required"}})"
+                               "\n";
+    CHECK(outcome.out == "{\"line\":1," + answer + "{\"line\":2," + answer);
+    CHECK(has(outcome.err, "2 cases decided"));
+    CHECK(has(outcome.err, "come before these answers"));
+    outcome = decide(good + open, {"--lines", "--duty", "tie-off"});
+    CHECK(outcome.status == 3);
+    CHECK(has(outcome.err, "act as if"));
+    outcome = decide("{\"facts\":{\"mounting\":\"sideways\"}}\n" + good, {"--lines"});
+    CHECK(outcome.status == 2);
+    CHECK(has(outcome.err, "facts.yaml:1: "));
+    CHECK(has(outcome.out, "{\"line\":2,"));
+    outcome = decide("{\n" + good, {"--lines", "--stop-at-bad", "--as", "columns"});
+    CHECK(outcome.status == 2);
+    CHECK_FALSE(has(outcome.out, "\n2,"));
+    CHECK(decide(good, {"--lines", "--format", "json"}).status == 2);
+    CHECK(decide(good, {"--threads", "2"}).status == 2);
+}
+#endif

@@ -3,6 +3,7 @@
 #include "oracle/property.hpp"
 #include "oracle/worlds.hpp"
 #include "toprail/bulk.hpp"
+#include "toprail/case_decider.hpp"
 
 #include <doctest/doctest.h>
 #include <rapidcheck.h>
@@ -52,6 +53,27 @@ std::vector<std::uint8_t> one_by_one(const toprail::Shelf& shelf, const toprail:
     return expected;
 }
 
+// The same by CaseDecider, each fact set from its text.
+void compare_one_by_one(const toprail::BulkPlan& plan, const std::vector<oracle::TestCase>& cases,
+                        const std::vector<std::uint8_t>& expected) {
+    toprail::CaseDecider decider(plan);
+    for (std::size_t i = 0; i < cases.size(); ++i) {
+        decider.clear();
+        for (std::size_t f = 0; f < plan.facts().size(); ++f) {
+            decider.set(f, text_of(cases[i].facts, plan.facts()[f].name));
+        }
+        const auto quick = decider.decide();
+        for (std::size_t d = 0; d < quick.size(); ++d) {
+            RC_ASSERT(quick[d] == expected[d * cases.size() + i] ||
+                      quick[d] == static_cast<std::uint8_t>(toprail::Outcome::undetermined));
+        }
+        const auto settled = decider.settle();
+        for (std::size_t d = 0; d < settled.size(); ++d) {
+            RC_ASSERT(settled[d] == expected[d * cases.size() + i]);
+        }
+    }
+}
+
 void compare_plan(const toprail::Shelf& shelf, const std::vector<oracle::TestCase>& cases,
                   const toprail::Date on, const std::vector<std::string>& authorities,
                   Figures& figures) {
@@ -89,6 +111,7 @@ void compare_plan(const toprail::Shelf& shelf, const std::vector<oracle::TestCas
                       seen[i] == static_cast<std::uint8_t>(toprail::Outcome::undetermined));
         }
     }
+    compare_one_by_one(plan, cases, expected);
     figures.cases += cases.size();
 }
 
@@ -116,7 +139,7 @@ void compare_world(const World& world, Figures& figures) {
     }
 }
 
-TEST_CASE("random shelves: bulk decides as one case at a time does, on all vectors") {
+TEST_CASE("random shelves: bulk and plans for one case decide as a shelf does, on all vectors") {
     Figures figures;
     for (std::uint64_t round = 0; figures.cases < 100'000; ++round) {
         REQUIRE(oracle::check_property(oracle::worlds(40), 200, oracle::first_seed() + round,

@@ -1,4 +1,5 @@
 #include "commands.hpp"
+#include "decide_lines.hpp"
 #include "receipts.hpp"
 #include "toprail/changes.hpp"
 #include "toprail/signature.hpp"
@@ -23,6 +24,7 @@ struct Options {
     std::string only_case;
     std::string what_would_change;
     std::vector<std::string> approved_by;
+    LinesOptions lines;
 };
 
 // What would change one duty, under its decision. Throws Unusable when there is no such duty.
@@ -103,7 +105,25 @@ std::string tell_page(const FactsFile& file, const std::vector<Decided>& decided
     return tell_html(cases, site + ", decided for " + on.text(), length);
 }
 
+int run_lines(const Options& options) {
+    if (options.receipts.any() || !options.only_case.empty() ||
+        !options.what_would_change.empty() || options.format != "text") {
+        std::cerr << "toprail: --lines gives outcomes only, without receipts, --case, --format or "
+                     "--what-would-change; decide such cases by themselves\n";
+        return Exit::unusable;
+    }
+    DecideOptions how;
+    how.authorities = options.authorities;
+    how.budget = options.budget;
+    const Date on = read_day(options.on);
+    return decide_lines_of(options.facts, load(options.packs, load_options(options)), on, how,
+                           options.lines);
+}
+
 int run(const Options& options) {
+    if (options.lines.lines) {
+        return run_lines(options);
+    }
     const Date on = read_day(options.on);
     const Limits limits;
     FactsFile file = read_facts(read_input(options.facts, limits.bytes), options.facts, limits);
@@ -196,6 +216,7 @@ Run add_decide(CLI::App& app) {
     verb->add_option("--approved-by", options->approved_by,
                      "File with a public key: load only rulepacks signed by one of those named");
     add_receipt_options(*verb, options->receipts);
+    add_lines_options(*verb, options->lines);
     return [options] { return run(*options); };
 }
 

@@ -38,6 +38,9 @@ struct BulkOptions {
     std::vector<std::string> authorities;
     /// Names of the duties that are wanted; empty: all, in the order of the vocabulary.
     std::vector<std::string> duties;
+    /// Whether the plan also tells the status of every provision, and who governs. It then works
+    /// through all provisions, where it otherwise leaves out those that no wanted duty hangs on.
+    bool statuses = false;
 };
 
 /// A fact as a plan sees it.
@@ -98,6 +101,9 @@ struct BulkRun {
     unsigned threads = 1;
     /// Told how many cases are done, from one thread at a time; may be null.
     std::function<void(std::size_t)> progress;
+    /// Where statuses go: BulkPlan::status_bytes of them, or none. They are those of the quick
+    /// pass: what it calls open, the exact search may still settle for one case (Shelf::decide).
+    std::span<std::uint8_t> statuses;
     /// "portable", "avx2" or "avx512"; empty: the widest that the processor has. One that it lacks
     /// counts as empty.
     std::string_view vectors;
@@ -128,6 +134,19 @@ class BulkPlan {
     /// The duties that are wanted, in the order of the outcomes.
     [[nodiscard]] const std::vector<std::string>& duties() const;
 
+    /// Where the plan tells statuses: every provision, as decisions name it, and every authority,
+    /// both by name; otherwise empty.
+    [[nodiscard]] const std::vector<std::string>& provisions() const;
+    [[nodiscard]] const std::vector<std::string>& authorities() const;
+    /// Bytes that the statuses of so many cases take: two bits for each provision and authority,
+    /// for whole groups of 512 cases.
+    [[nodiscard]] std::size_t status_bytes(std::size_t cases) const;
+    /// Reads one of them. Preconditions: written by `decide` of this plan; the place is within.
+    [[nodiscard]] Status status(std::span<const std::uint8_t> statuses, std::size_t provision,
+                                std::size_t index) const;
+    [[nodiscard]] Perhaps governs(std::span<const std::uint8_t> statuses, std::size_t authority,
+                                  std::size_t index) const;
+
     /// The class byte of a value as a person gives it; empty when the fact does not take it.
     /// Precondition: fact < facts().size().
     [[nodiscard]] std::optional<std::uint8_t> class_of(std::size_t fact,
@@ -135,9 +154,15 @@ class BulkPlan {
 
     /// Decides `cases` cases. `columns` has one entry per fact; `outcomes` takes one byte per duty
     /// and case, all cases of a duty together. Throws std::invalid_argument when a size does not
-    /// fit, or a column of numbers is in no unit of its fact.
+    /// fit, statuses are asked of a plan without them, or a column of numbers is in no unit of its
+    /// fact.
     BulkReport decide(const std::vector<BulkColumn>& columns, std::size_t cases,
                       std::span<std::uint8_t> outcomes, const BulkRun& run = {}) const;
+
+    /// The same for class bytes case by case: `rows` holds one for every fact of the plan for the
+    /// first case, then for the second. Facts that formulas need values of count as in ClassColumn.
+    BulkReport decide_rows(std::span<const std::uint8_t> rows, std::size_t cases,
+                           std::span<std::uint8_t> outcomes, const BulkRun& run = {}) const;
 
     /// The vectors that this processor has, widest first; "portable" is always there.
     [[nodiscard]] static std::vector<std::string_view> vectors();

@@ -39,6 +39,8 @@ std::vector<const Kernel*> kernels() {
     return list;
 }
 
+}  // namespace
+
 const Kernel& kernel_named(std::string_view name) {
     static const std::vector<const Kernel*> all = kernels();
     for (const Kernel* kernel : all) {
@@ -48,6 +50,8 @@ const Kernel& kernel_named(std::string_view name) {
     }
     return *all.front();
 }
+
+namespace {
 
 // How many cases a column holds; an empty one fits any number.
 struct Length {
@@ -60,13 +64,33 @@ struct Length {
     std::size_t operator()(TextColumn column) const { return column.size(); }
 };
 
+std::size_t status_bytes(const BulkPlan::Data& plan, std::size_t cases) {
+    const std::size_t groups = (cases + group_cases - 1) / group_cases;
+    return groups * plan.statuses.size() * 2 * group_plane_bytes;
+}
+
+unsigned status_at(const BulkPlan::Data& plan, std::span<const std::uint8_t> statuses,
+                   std::size_t row, std::size_t index) {
+    const std::size_t at = index % group_cases;
+    const std::size_t byte = at % 64;
+    const std::uint8_t* const planes =
+        statuses.data() +
+        (index / group_cases * plan.statuses.size() + row) * 2 * group_plane_bytes;
+    const std::size_t bit = at / 64;
+    return ((planes[byte] >> bit) & 1U) | (((planes[group_plane_bytes + byte] >> bit) & 1U) << 1);
+}
+
 void check_sizes(const BulkPlan::Data& plan, const std::vector<BulkColumn>& columns,
-                 std::size_t cases, std::size_t outcomes) {
+                 std::size_t cases, std::size_t outcomes, std::size_t statuses) {
     if (columns.size() != plan.facts.size()) {
         throw std::invalid_argument("a column for every fact of the plan is needed");
     }
     if (outcomes != plan.duties.size() * cases) {
         throw std::invalid_argument("outcomes take one byte per duty and case");
+    }
+    if (statuses != 0 && (plan.statuses.empty() || statuses != status_bytes(plan, cases))) {
+        throw std::invalid_argument(plan.statuses.empty() ? "the plan was made without statuses"
+                                                          : "statuses take status_bytes(cases)");
     }
     for (const BulkColumn& column : columns) {
         if (std::visit(Length{cases}, column) != cases) {
@@ -92,9 +116,27 @@ std::vector<std::string_view> BulkPlan::vectors() {
     return names;
 }
 
+std::size_t BulkPlan::status_bytes(std::size_t cases) const {
+    return bulk::status_bytes(*data_, cases);
+}
+
+Status BulkPlan::status(std::span<const std::uint8_t> statuses, std::size_t provision,
+                        std::size_t index) const {
+    return static_cast<Status>(bulk::status_at(*data_, statuses, provision, index));
+}
+
+Perhaps BulkPlan::governs(std::span<const std::uint8_t> statuses, std::size_t authority,
+                          std::size_t index) const {
+    const unsigned status =
+        bulk::status_at(*data_, statuses, data_->provisions.size() + authority, index);
+    return status == static_cast<unsigned>(Status::open)    ? Perhaps::possibly
+           : status == static_cast<unsigned>(Status::falls) ? Perhaps::no
+                                                            : Perhaps::yes;
+}
+
 BulkReport BulkPlan::decide(const std::vector<BulkColumn>& columns, std::size_t cases,
                             std::span<std::uint8_t> outcomes, const BulkRun& run) const {
-    bulk::check_sizes(*data_, columns, cases, outcomes.size());
+    bulk::check_sizes(*data_, columns, cases, outcomes.size(), run.statuses.size());
     const bulk::Kernel& kernel = bulk::kernel_named(run.vectors);
     const bulk::Input input(*data_, columns);
     BulkReport report;
@@ -108,7 +150,9 @@ BulkReport BulkPlan::decide(const std::vector<BulkColumn>& columns, std::size_t 
     std::exception_ptr trouble;
     const auto work = [&] {
         try {
-            bulk::Worker worker(*data_, input, kernel, run, {outcomes.data(), cases});
+            bulk::Worker worker(
+                *data_, input, kernel, run,
+                {outcomes.data(), cases, run.statuses.empty() ? nullptr : run.statuses.data()});
             for (std::size_t begin = next.fetch_add(bulk::chunk_cases); begin < cases;
                  begin = next.fetch_add(bulk::chunk_cases)) {
                 const std::size_t count = std::min(bulk::chunk_cases, cases - begin);

@@ -2,9 +2,9 @@
 // compiled for that set: everything here has internal linkage and uses nothing of the standard
 // library but plain types, lest a linker keep a copy that older processors cannot run.
 //
-// A block's bytes are read as 8 vectors of words. Plane bit 8*j+i of a word is byte j of that word
-// in vector i: an order of cases that costs shifts and masks alone, is undone by the same when
-// outcomes are written, and is the same for every width.
+// Bytes are read in groups of 512 cases, as 8 rows of 8 words. Plane bit 8*j+i of word w is byte j
+// of word w in row i: an order of cases that costs shifts and masks alone, is undone by the same
+// when outcomes are written, and is the same for every width.
 #pragma once
 
 #include "bulk/tape.hpp"
@@ -69,7 +69,8 @@ class Runner {
     static constexpr std::size_t block_cases = plane_bytes * 8;
 
     static void run(const TapeView& tape, const std::uint8_t* const* columns,
-                    std::uint8_t* const* outcomes, std::size_t blocks, void* scratch) {
+                    std::uint8_t* const* outcomes, std::uint8_t* statuses, std::size_t blocks,
+                    void* scratch) {
         V* const planes = static_cast<V*>(scratch);
         for (std::size_t l = 0; l < lanes; ++l) {
             at(planes, 0)[l] = V{};
@@ -94,12 +95,30 @@ class Runner {
                     write(outcome, planes, outcomes[outcome.duty] + begin);
                     break;
                 }
+                case TapeStep::Kind::status:
+                    if (statuses != nullptr) {
+                        write(tape.statuses[step.first], planes,
+                              statuses + begin / 8 * 2 * tape.status_rows, tape.status_rows);
+                    }
+                    break;
                 }
             }
         }
     }
 
   private:
+    /// Where the lane's first row begins in a block of bytes, and its part of a plane in a group.
+    static constexpr std::size_t group(std::size_t lane) {
+        return lane * sizeof(V) / group_plane_bytes;
+    }
+    static constexpr std::size_t part(std::size_t lane) {
+        return lane * sizeof(V) % group_plane_bytes;
+    }
+    static constexpr std::size_t row(std::size_t lane, int i) {
+        return group(lane) * group_cases + part(lane) +
+               static_cast<std::size_t>(i) * group_plane_bytes;
+    }
+
     static V* at(V* planes, std::size_t ref) { return planes + ref * lanes; }
     static const V* at(const V* planes, std::size_t ref) { return planes + ref * lanes; }
 
@@ -108,7 +127,7 @@ class Runner {
         for (std::size_t l = 0; l < lanes; ++l) {
             V w[8];
             for (int i = 0; i < 8; ++i) {
-                w[i] = load<V>(bytes + (l * 8 + static_cast<std::size_t>(i)) * sizeof(V));
+                w[i] = load<V>(bytes + row(l, i));
             }
             const V unset = plane<V, 7>(w);
             for (const LeafPlane* each = leaf; each != end; ++each) {
@@ -171,8 +190,20 @@ class Runner {
             for (int i = 0; i < 8; ++i) {
                 const V byte = ((bit0 >> i) & lowest_bits) | (((bit1 >> i) & lowest_bits) << 1) |
                                (((bit2 >> i) & lowest_bits) << 2);
-                store(bytes + (l * 8 + static_cast<std::size_t>(i)) * sizeof(V), byte);
+                store(bytes + row(l, i), byte);
             }
+        }
+    }
+
+    static void write(const StatusPlanes& status, const V* planes, std::uint8_t* bytes,
+                      std::size_t rows) {
+        for (std::size_t l = 0; l < lanes; ++l) {
+            const V falls = at(planes, status.stands ^ 1U)[l];
+            const V displaced = at(planes, status.displaced)[l];
+            const V stands = at(planes, status.stands)[l] & at(planes, status.displaced ^ 1U)[l];
+            std::uint8_t* const to = bytes + (group(l) * rows + status.row) * 2 * group_plane_bytes;
+            store(to + part(l), falls | displaced);
+            store(to + group_plane_bytes + part(l), ~(falls | stands));
         }
     }
 };

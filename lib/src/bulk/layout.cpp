@@ -18,10 +18,16 @@ std::vector<Literal> literals_of(const OutcomeRoots& roots) {
     return {roots.required, roots.excepted, roots.not_required, roots.no_answer};
 }
 
+std::vector<Literal> literals_of(const StatusRoots& roots) {
+    return {roots.stands, roots.displaced};
+}
+
 class LayingOut {
   public:
-    LayingOut(const Circuit& circuit, const std::vector<OutcomeRoots>& roots)
+    LayingOut(const Circuit& circuit, const std::vector<OutcomeRoots>& roots,
+              const std::vector<StatusRoots>& rows)
         : roots_(roots),
+          rows_(rows),
           gates_(circuit.gates()) {}
 
     Layout run() {
@@ -35,7 +41,7 @@ class LayingOut {
   private:
     struct Item {
         TapeStep::Kind kind = TapeStep::Kind::gates;
-        std::uint32_t index = 0;  // fact, gate, or duty
+        std::uint32_t index = 0;  // fact, gate, duty, or row of statuses
     };
 
     // A conjunction that only another conjunction uses becomes part of it: each gate that goes
@@ -43,12 +49,10 @@ class LayingOut {
     void merge_conjunctions() {
         std::vector<std::uint32_t> uses(gates_.size(), 0);
         std::vector<bool> reached(gates_.size(), false);
-        for (const OutcomeRoots& each : roots_) {
-            for (const Literal literal : literals_of(each)) {
-                reached[gate_of(literal)] = true;
-                uses[gate_of(literal)] += 2;  // must keep planes of its own
-            }
-        }
+        each_root([&](Literal literal) {
+            reached[gate_of(literal)] = true;
+            uses[gate_of(literal)] += 2;  // must keep planes of its own
+        });
         // Operands have lower numbers than what uses them.
         for (std::size_t g = gates_.size(); g-- > 0;) {
             if (reached[g]) {
@@ -77,6 +81,15 @@ class LayingOut {
         std::vector<bool> done(gates_.size(), false);
         done[gate_of(never)] = done[gate_of(open)] = true;
         used_leaves();
+        for (std::uint32_t row = 0; row < rows_.size(); ++row) {
+            for (const Literal literal : literals_of(rows_[row])) {
+                visit(gate_of(literal), done);
+            }
+            items_.push_back({TapeStep::Kind::status, row});
+            if (useful(rows_[row].then)) {
+                visit(gate_of(rows_[row].then), done);
+            }
+        }
         for (std::uint32_t duty = 0; duty < roots_.size(); ++duty) {
             for (const Literal literal : literals_of(roots_[duty])) {
                 visit(gate_of(literal), done);
@@ -85,13 +98,27 @@ class LayingOut {
         }
     }
 
-    void used_leaves() {
-        std::vector<bool> reached(gates_.size(), false);
-        for (const OutcomeRoots& each : roots_) {
-            for (const Literal literal : literals_of(each)) {
-                reached[gate_of(literal)] = true;
+    template <class Each>
+    void each_root(Each each) const {
+        for (const OutcomeRoots& roots : roots_) {
+            for (const Literal literal : literals_of(roots)) {
+                each(literal);
             }
         }
+        for (const StatusRoots& roots : rows_) {
+            for (const Literal literal : literals_of(roots)) {
+                each(literal);
+            }
+        }
+    }
+
+    // Merged away, or used by nothing, it has no planes.
+    [[nodiscard]] bool useful(Literal literal) const { return kept_[gate_of(literal)]; }
+
+    void used_leaves() {
+        std::vector<bool>& reached = kept_;
+        reached.assign(gates_.size(), false);
+        each_root([&](Literal literal) { reached[gate_of(literal)] = true; });
         for (std::size_t g = gates_.size(); g-- > 0;) {
             if (!reached[g]) {
                 continue;
@@ -158,6 +185,10 @@ class LayingOut {
             for (const Literal literal : literals_of(roots_[item.index])) {
                 used.push_back(gate_of(literal));
             }
+        } else if (item.kind == TapeStep::Kind::status) {
+            for (const Literal literal : literals_of(rows_[item.index])) {
+                used.push_back(gate_of(literal));
+            }
         }
         std::sort(used.begin(), used.end());
         used.erase(std::unique(used.begin(), used.end()), used.end());
@@ -179,6 +210,8 @@ class LayingOut {
                 }
             } else if (item.kind == TapeStep::Kind::outcome) {
                 write_outcome(item.index);
+            } else if (item.kind == TapeStep::Kind::status) {
+                write_status(item.index);
             }
             for (const std::uint32_t used : used_by(item)) {
                 if (last_use_[used] == i && slot_[used] >= 2) {
@@ -238,8 +271,15 @@ class LayingOut {
                                     ref(roots.not_required), ref(roots.no_answer), duty});
     }
 
+    void write_status(std::uint32_t row) {
+        layout_.steps.push_back({TapeStep::Kind::status, 0, row, 0});
+        layout_.statuses.push_back({ref(rows_[row].stands), ref(rows_[row].displaced), row});
+    }
+
     const std::vector<OutcomeRoots>& roots_;
+    const std::vector<StatusRoots>& rows_;
     std::vector<Gate> gates_;  // a copy, for its conjunctions are merged
+    std::vector<bool> kept_;   // gates that some root hangs on, once conjunctions are merged
     std::map<std::uint32_t, std::vector<std::uint32_t>> leaves_of_;
     std::vector<Item> items_;
     std::vector<std::size_t> last_use_;
@@ -250,8 +290,9 @@ class LayingOut {
 
 }  // namespace
 
-Layout lay_out(const Circuit& circuit, const std::vector<OutcomeRoots>& roots) {
-    return LayingOut(circuit, roots).run();
+Layout lay_out(const Circuit& circuit, const std::vector<OutcomeRoots>& roots,
+               const std::vector<StatusRoots>& rows) {
+    return LayingOut(circuit, roots, rows).run();
 }
 
 }  // namespace toprail::bulk

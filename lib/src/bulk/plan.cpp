@@ -1,5 +1,6 @@
 // Entry points: plan_bulk, and what BulkPlan tells of itself.
 #include "bulk/alternatives.hpp"
+#include "bulk/cut_down.hpp"
 #include "bulk/layout.hpp"
 #include "bulk/plan_data.hpp"
 #include "deciding/work.hpp"
@@ -21,8 +22,9 @@ bool rules_on_others(const Model& model, AuthorityId id) {
 
 class Planner {
   public:
-    explicit Planner(BulkPlan::Data& data)
+    Planner(BulkPlan::Data& data, bool tells_statuses)
         : data_(data),
+          tells_statuses_(tells_statuses),
           model_(data.shelf.data().model),
           program_(data.shelf.data().program),
           nodes_(program_.nodes.size(), false),
@@ -31,7 +33,11 @@ class Planner {
           too_fine_(model_.facts.size(), false) {}
 
     void run() {
-        mark_cone();
+        mark_duties();
+        data_.program = cut_down(program_, nodes_, expressions_, data_.duties);
+        if (tells_statuses_) {
+            mark_statuses();
+        }
         alternatives_ = work_out_alternatives(program_, model_, expressions_);
         cut_facts();
         for (const ProgramStep& step : program_.order) {
@@ -44,7 +50,7 @@ class Planner {
     }
 
   private:
-    void mark_cone() {
+    void mark_duties() {
         for (const DutyId id : data_.duties) {
             const LoweredDuty& duty = program_.duties[id.value];
             for (const NodeId node : {duty.required, duty.excepted, duty.not_required}) {
@@ -54,6 +60,21 @@ class Planner {
         for (const NodeId governs : program_.governs) {
             nodes_[governs.value] = true;
         }
+        mark_cone();
+    }
+
+    void mark_statuses() {
+        for (const ProvisionId id : data_.provisions) {
+            const LoweredProvision& lowered = program_.provisions[id.value];
+            nodes_[lowered.stands.value] = nodes_[lowered.displaced.value] = true;
+        }
+        for (const DutyId id : data_.duties) {
+            nodes_[program_.duties[id.value].contested.value] = true;
+        }
+        mark_cone();
+    }
+
+    void mark_cone() {
         for (auto step = program_.order.rbegin(); step != program_.order.rend(); ++step) {
             if (step->is_node && nodes_[step->index]) {
                 mark_operands(program_.nodes[step->index]);
@@ -285,7 +306,9 @@ class Planner {
             roots.push_back({literals_[duty.required.value], literals_[duty.excepted.value],
                              literals_[duty.not_required.value], none});
         }
-        Layout layout = lay_out(circuit_, roots);
+        const std::vector<StatusRoots> rows = status_rows();
+        data_.one_case = lower_one_case(circuit_, roots, rows);
+        Layout layout = lay_out(circuit_, roots, rows);
         for (const std::uint32_t fact : layout.columns) {
             data_.columns.emplace_back(fact);
         }
@@ -293,7 +316,26 @@ class Planner {
         data_.leaves = std::move(layout.leaves);
         data_.code = std::move(layout.code);
         data_.outcomes = std::move(layout.outcomes);
+        data_.statuses = std::move(layout.statuses);
         data_.slots = layout.slots;
+    }
+
+    [[nodiscard]] std::vector<StatusRoots> status_rows() const {
+        std::vector<StatusRoots> rows;
+        for (const ProvisionId id : data_.provisions) {
+            const LoweredProvision& lowered = program_.provisions[id.value];
+            const bool lives = nodes_[lowered.live.value];
+            rows.push_back({literals_[lowered.stands.value], literals_[lowered.displaced.value],
+                            lives ? literals_[lowered.live.value] : never});
+        }
+        for (const AuthorityId id : data_.authorities) {
+            rows.push_back({literals_[program_.governs[id.value].value], never, never});
+        }
+        for (std::size_t d = 0; tells_statuses_ && d < data_.duties.size(); ++d) {
+            const NodeId contested = program_.duties[data_.duties[d].value].contested;
+            rows.push_back({literals_[contested.value], never, never});
+        }
+        return rows;
     }
 
     void describe_facts() {
@@ -302,7 +344,7 @@ class Planner {
             fact.name = model_.facts[f].name;
             fact.classes = too_fine_[f] ? 1 : data_.classes[f].size();
             fact.used = fact.needs_values;
-            data_.fact_names.emplace(fact.name, f);
+            data_.handles.emplace(fact.name, f);
         }
         for (const FactId column : data_.columns) {
             data_.facts[column.value].used = true;
@@ -310,6 +352,7 @@ class Planner {
     }
 
     BulkPlan::Data& data_;
+    bool tells_statuses_;
     const Model& model_;
     const Program& program_;
     std::vector<bool> nodes_;
@@ -337,6 +380,22 @@ void name_duties(BulkPlan::Data& data, const std::vector<std::string>& names, Fi
     }
 }
 
+void name_statuses(BulkPlan::Data& data) {
+    const Model& model = data.shelf.data().model;
+    std::map<std::string, ProvisionId> by_key;
+    for (std::size_t i = 0; i < model.provisions.size(); ++i) {
+        by_key.emplace(model.key(ProvisionId(i)), ProvisionId(i));
+    }
+    for (const auto& [key, id] : by_key) {
+        data.provision_keys.push_back(key);
+        data.provisions.push_back(id);
+    }
+    for (const auto& [name, id] : model.authority_names) {
+        data.authority_names.push_back(name);
+        data.authorities.push_back(id);
+    }
+}
+
 }  // namespace
 }  // namespace bulk
 
@@ -349,7 +408,13 @@ PlannedBulk plan_bulk(const Shelf& shelf, Date on, const BulkOptions& options) {
     data->circumstances = read_circumstances(shelf.data().model, on, how, findings);
     bulk::name_duties(*data, options.duties, findings);
     if (!findings.any_error()) {
-        bulk::Planner(*data).run();
+        if (options.statuses) {
+            bulk::name_statuses(*data);
+        }
+        bulk::Planner(*data, options.statuses).run();
+        if (options.statuses) {
+            bulk::render_trail_texts(*data);
+        }
         planned.plan.emplace(data);
     }
     planned.findings = findings.take();
@@ -366,9 +431,17 @@ const std::vector<std::string>& BulkPlan::duties() const {
     return data_->duty_names;
 }
 
+const std::vector<std::string>& BulkPlan::provisions() const {
+    return data_->provision_keys;
+}
+
+const std::vector<std::string>& BulkPlan::authorities() const {
+    return data_->authority_names;
+}
+
 std::optional<std::size_t> BulkPlan::fact(std::string_view name) const {
-    const auto found = data_->fact_names.find(name);
-    return found == data_->fact_names.end() ? std::nullopt : std::optional(found->second);
+    const auto found = data_->handles.find(name);
+    return found == data_->handles.end() ? std::nullopt : std::optional(found->second);
 }
 
 }  // namespace toprail

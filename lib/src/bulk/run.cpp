@@ -31,10 +31,12 @@ Number scale_of(const Fact& fact, const std::string& name) {
     return unit != nullptr ? unit->scale : Number(1);
 }
 
-NumberReader reader_of(const BulkPlan::Data& plan, std::size_t index, const NumberColumn& column) {
+}  // namespace
+
+NumberReader reader_of(const BulkPlan::Data& plan, std::size_t index, const std::string& name) {
     const Fact& fact = plan.shelf.data().model.facts[index];
     NumberReader reader;
-    reader.scale = scale_of(fact, column.unit);
+    reader.scale = scale_of(fact, name);
     reader.starts = plan.classes[index].starts(reader.scale);
     // Beyond the sensible range the case has no answer, as it has for a text.
     const auto bound = [&](const std::optional<Figure>& figure, std::int64_t otherwise, bool up) {
@@ -50,8 +52,6 @@ NumberReader reader_of(const BulkPlan::Data& plan, std::size_t index, const Numb
     return reader;
 }
 
-}  // namespace
-
 std::uint8_t class_byte(const BulkPlan::Data& plan, std::size_t fact, const BoundFact& value) {
     if (value.state != FactState::given) {
         return value.state == FactState::not_known ? byte_not_known : byte_does_not_apply;
@@ -66,7 +66,7 @@ Input::Input(const BulkPlan::Data& plan, const std::vector<BulkColumn>& given)
       reals(given.size()) {
     for (std::size_t f = 0; f < given.size(); ++f) {
         if (const auto* whole = std::get_if<NumberColumn>(&given[f])) {
-            numbers[f] = reader_of(plan, f, *whole);
+            numbers[f] = reader_of(plan, f, whole->unit);
         } else if (const auto* real = std::get_if<RealColumn>(&given[f])) {
             const Fact& fact = plan.shelf.data().model.facts[f];
             reals[f] = real_reader(fact, plan.classes[f], scale_of(fact, real->unit));
@@ -91,6 +91,7 @@ Worker::Worker(const BulkPlan::Data& plan, const Input& input, const Kernel& ker
       unusable_(chunk_cases, 0),
       tail_in_(plan.columns.size() * kernel.block_cases, byte_not_known),
       tail_out_(plan.duties.size() * kernel.block_cases),
+      tail_statuses_(plan.statuses.size() * 2 * kernel.plane_bytes),
       // Room to begin at a multiple of 64 bytes.
       scratch_(plan.slots * 2 * kernel.plane_bytes / 8 + 8),
       in_(plan.columns.size()),
@@ -264,19 +265,35 @@ void Worker::run_kernel(std::size_t begin, std::size_t count) {
     for (std::size_t d = 0; d < out_.size(); ++d) {
         out_[d] = output_.at(d, begin);
     }
-    kernel_.run(tape, in_.data(), out_.data(), blocks, scratch);
-    if (rest == 0) {
-        return;
+    if (blocks != 0) {
+        kernel_.run(tape, in_.data(), out_.data(), status_bytes(begin), blocks, scratch);
     }
+    if (rest != 0) {
+        run_tail(begin + whole, rest, scratch);
+    }
+}
+
+std::uint8_t* Worker::status_bytes(std::size_t begin) {
+    const std::size_t group = plan_.statuses.size() * 2 * group_plane_bytes;
+    return output_.statuses == nullptr ? nullptr : output_.statuses + begin / group_cases * group;
+}
+
+void Worker::run_tail(std::size_t begin, std::size_t rest, void* scratch) {
     for (std::size_t c = 0; c < in_.size(); ++c) {
         in_[c] = tail_in_.data() + c * kernel_.block_cases;
     }
     for (std::size_t d = 0; d < out_.size(); ++d) {
         out_[d] = tail_out_.data() + d * kernel_.block_cases;
     }
-    kernel_.run(tape, in_.data(), out_.data(), 1, scratch);
+    kernel_.run(plan_.tape(), in_.data(), out_.data(),
+                output_.statuses == nullptr ? nullptr : tail_statuses_.data(), 1, scratch);
     for (std::size_t d = 0; d < out_.size(); ++d) {
-        std::memcpy(output_.at(d, begin + whole), out_[d], rest);
+        std::memcpy(output_.at(d, begin), out_[d], rest);
+    }
+    if (output_.statuses != nullptr) {
+        const std::size_t groups = (rest + group_cases - 1) / group_cases;
+        std::memcpy(status_bytes(begin), tail_statuses_.data(),
+                    groups * plan_.statuses.size() * 2 * group_plane_bytes);
     }
 }
 

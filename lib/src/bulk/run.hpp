@@ -26,6 +26,9 @@ struct NumberReader {
     std::int64_t most = 0;
 };
 
+/// Throws std::invalid_argument when the fact takes no numbers in that unit.
+NumberReader reader_of(const BulkPlan::Data& plan, std::size_t fact, const std::string& unit);
+
 /// The columns of one run. Shared by its threads; the columns must outlive it.
 struct Input {
     /// Throws std::invalid_argument when a column of numbers does not fit its fact.
@@ -38,10 +41,14 @@ struct Input {
     bool values_matter = false;         // some column has values of a fact that needs them
 };
 
+/// The kernel of that name; the widest that the processor has where it has none.
+const Kernel& kernel_named(std::string_view name);
+
 /// Where outcomes go: one duty after the other.
 struct Output {
     std::uint8_t* bytes = nullptr;
     std::size_t cases = 0;
+    std::uint8_t* statuses = nullptr;  // may be null
     [[nodiscard]] std::uint8_t* at(std::size_t duty, std::size_t index) const {
         return bytes + duty * cases + index;
     }
@@ -69,6 +76,8 @@ class Worker {
     void read_texts(std::size_t fact, std::size_t begin, std::size_t count);
     void mark_unusable(std::size_t at);
     void run_kernel(std::size_t begin, std::size_t count);
+    [[nodiscard]] std::uint8_t* status_bytes(std::size_t begin);
+    void run_tail(std::size_t begin, std::size_t rest, void* scratch);
     void search_open(std::size_t begin, std::size_t count);
     void search(std::size_t index, std::size_t at);
     /// False when the column holds a class where a value would be needed.
@@ -90,6 +99,7 @@ class Worker {
     bool any_unusable_ = false;
     std::vector<std::uint8_t> tail_in_;
     std::vector<std::uint8_t> tail_out_;
+    std::vector<std::uint8_t> tail_statuses_;
     std::vector<std::uint64_t> scratch_;
     std::vector<const std::uint8_t*> in_;
     std::vector<std::uint8_t*> out_;
@@ -97,10 +107,7 @@ class Worker {
     std::vector<std::uint8_t> found_;
     // Cases of equal classes come to the same, where classes tell enough.
     std::unordered_map<std::string, std::vector<std::uint8_t>> known_;
-    struct Hash : std::hash<std::string_view> {
-        using is_transparent = void;
-    };
-    std::vector<std::unordered_map<std::string, Text, Hash, std::equal_to<>>> texts_;
+    std::vector<std::unordered_map<std::string, Text, TextHash, std::equal_to<>>> texts_;
 };
 
 }  // namespace toprail::bulk

@@ -7,23 +7,43 @@
 #include <algorithm>
 
 namespace toprail::bulk {
+namespace {
+
+// Whether a day that picks an edition lies before the first edition of some authority.
+bool some_day_is_early(const Model& model, const std::vector<BoundFact>& facts, Date on) {
+    return std::any_of(
+        model.authorities.begin(), model.authorities.end(), [&](const Authority& authority) {
+            const Rulepack& first = model[authority.editions.front()];
+            const FactId picked_by = first.edition_picked.picked_by;
+            if (!picked_by.valid()) {
+                return on < first.from;
+            }
+            const BoundFact& fact = facts[picked_by.value];
+            return fact.state == FactState::given && Date::from_days(fact.day) < first.from;
+        });
+}
+
+}  // namespace
 
 void search_case(const BulkPlan::Data& plan, const std::vector<BoundFact>& facts,
                  std::size_t budget, std::vector<std::uint8_t>& outcomes) {
     const Model& model = plan.shelf.data().model;
-    const Program& program = plan.shelf.data().program;
+    const Program& program = plan.program;
     Knowledge knowledge(program, model, facts, plan.circumstances, budget);
     const Facts nobody_reads_texts;
     Work work{model, program, nobody_reads_texts, plan.circumstances, knowledge, {}};
-    knowledge.work_out(program.governs);
-    for (const NodeId governs : program.governs) {
-        work.governs.push_back(knowledge.truth(governs));
-    }
-    Findings findings;
-    report_before_first_edition(work, findings);
-    if (findings.any_error()) {
-        outcomes.assign(plan.duties.size(), bulk_no_answer);
-        return;
+    // Who governs need be known exactly only where that would leave the case without an answer.
+    if (some_day_is_early(model, facts, plan.circumstances.on)) {
+        knowledge.work_out(program.governs);
+        for (const NodeId governs : program.governs) {
+            work.governs.push_back(knowledge.truth(governs));
+        }
+        Findings findings;
+        report_before_first_edition(work, findings);
+        if (findings.any_error()) {
+            outcomes.assign(plan.duties.size(), bulk_no_answer);
+            return;
+        }
     }
     std::vector<NodeId> nodes = program.governs;
     for (const DutyId id : plan.duties) {

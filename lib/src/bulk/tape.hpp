@@ -30,10 +30,23 @@ struct OutcomePlanes {
     std::uint32_t duty = 0;
 };
 
+/// What becomes of a provision, or (`displaced` never) whether an authority governs.
+struct StatusPlanes {
+    PlaneRef stands = 0;
+    PlaneRef displaced = 0;
+    std::uint32_t row = 0;
+};
+
+/// Statuses are written as two planes for every row and 512 cases: the low and the high bit of a
+/// Status. Case c of the 512 is bit c / 64 of byte c % 64: where slicing leaves it, so that nothing
+/// is moved, and the same on all vectors.
+inline constexpr std::size_t group_cases = 512;
+inline constexpr std::size_t group_plane_bytes = group_cases / 8;
+
 /// slice: leaves[first, last) from a column. gates: code[first, last), each gate as its target, the
-/// count of operands, and the operands. outcome: outcomes[first].
+/// count of operands, and the operands. outcome: outcomes[first]. status: statuses[first].
 struct TapeStep {
-    enum class Kind : std::uint8_t { slice, gates, outcome };
+    enum class Kind : std::uint8_t { slice, gates, outcome, status };
     Kind kind = Kind::slice;
     std::uint32_t column = 0;
     std::uint32_t first = 0;
@@ -46,7 +59,9 @@ struct TapeView {
     const LeafPlane* leaves = nullptr;
     const std::uint32_t* code = nullptr;
     const OutcomePlanes* outcomes = nullptr;
+    const StatusPlanes* statuses = nullptr;
     std::size_t slots = 0;
+    std::size_t status_rows = 0;
 };
 
 /// Bytes of a column: other values are class numbers.
@@ -56,13 +71,15 @@ inline constexpr std::uint8_t byte_does_not_apply = 254;
 inline constexpr std::uint8_t byte_no_answer = 5;
 
 /// Decides whole blocks of cases. `columns` point at the first case, one byte a case; `outcomes`
-/// likewise. `scratch` holds slots * 2 * plane_bytes bytes, aligned to 64.
+/// likewise; `statuses` at status_rows * 2 planes for each group of cases, or null where
+/// none are wanted. `scratch` holds slots * 2 * plane_bytes bytes, aligned to 64.
 struct Kernel {
     const char* name = "";
     std::size_t block_cases = 0;
     std::size_t plane_bytes = 0;
     void (*run)(const TapeView& tape, const std::uint8_t* const* columns,
-                std::uint8_t* const* outcomes, std::size_t blocks, void* scratch) = nullptr;
+                std::uint8_t* const* outcomes, std::uint8_t* statuses, std::size_t blocks,
+                void* scratch) = nullptr;
 };
 
 extern const Kernel portable_kernel;

@@ -1,0 +1,80 @@
+// Cases as lines of JSON, decided in bulk: one case a line in, its outcomes out, in the same order.
+// Part of toprail::lines, which needs simdjson; nothing else of the library does.
+//
+//   {"case": "lift-2", "facts": {"lift-mechanism": "scissor", "platform-height": "14 ft"}}
+//
+// A line has the shape of one case of a facts file: `case` and `says` may be left out, a fact may
+// be
+// {"value": ..., "from": ...}, and null counts as not known.
+#pragma once
+
+#include "toprail/bulk.hpp"
+
+#include <cstddef>
+#include <cstdint>
+#include <functional>
+#include <string>
+#include <string_view>
+
+namespace toprail {
+
+enum class LinesFormat : std::uint8_t {
+    /// {"line": 1, "case": "lift-2", "outcomes": {"tie-off": "required"}}, or
+    /// {"line": 2, "error": "..."}.
+    lines,
+    /// Comma-separated, after a line of headings: line, case, each duty, error.
+    columns,
+};
+
+struct LinesRun {
+    LinesFormat format = LinesFormat::lines;
+    /// As in BulkRun. Progress is told of lines.
+    bool search = true;
+    std::size_t budget = DecideOptions{}.budget;
+    unsigned threads = 1;
+    std::function<void(std::size_t)> progress;
+    std::string_view vectors;
+    /// A line that cannot be used ends the run; otherwise it is reported and the next one read.
+    bool stop_at_bad = false;
+    /// Longer lines are bad. Each thread holds some blocks of at least this size.
+    std::size_t line_bytes = std::size_t{1} << 20U;
+    /// The run ends before the line after so many; 0: no limit.
+    std::uint64_t most_lines = 0;
+};
+
+/// A line that could not be used.
+struct BadLine {
+    std::uint64_t line = 0;  // from 1
+    std::string says;
+};
+
+struct LinesReport {
+    std::uint64_t lines = 0;  // read, blank ones included
+    std::uint64_t decided = 0;
+    std::uint64_t bad = 0;
+    /// Cases in which some duty stays undetermined.
+    std::uint64_t undetermined = 0;
+    /// Cases without an answer: a day lies before the first edition of a governing authority.
+    std::uint64_t no_answer = 0;
+    /// The run ended before all was read: at a bad line, a limit, or output that was not taken.
+    bool ended_early = false;
+    bool output_failed = false;
+    std::string_view vectors;
+};
+
+/// What a run reads, writes and reports through. Called from one thread at a time.
+struct LinesPorts {
+    /// Fills in at most so many bytes and says how many; 0: there are no more.
+    std::function<std::size_t(char* to, std::size_t room)> read;
+    /// False: the output is not taken, and the run ends.
+    std::function<bool(std::string_view text)> write;
+    /// May be null. In the order of lines.
+    std::function<void(const BadLine&)> bad;
+};
+
+/// Every line that is not blank gives one line of output. Outcomes are those of Shelf::decide, as
+/// BulkPlan::decide gives them. Memory does not grow with the number of lines. Rethrows what a port
+/// throws.
+LinesReport decide_lines(const BulkPlan& plan, const LinesPorts& ports, const LinesRun& run = {});
+
+}  // namespace toprail

@@ -1,0 +1,259 @@
+// Entry point: CaseDecider.
+#include "toprail/case_decider.hpp"
+
+#include "bulk/case_decider_data.hpp"
+#include "bulk/search.hpp"
+#include "shelf/shelf_data.hpp"
+
+#include <algorithm>
+#include <array>
+#include <stdexcept>
+
+namespace toprail {
+namespace {
+
+using bulk::byte_does_not_apply;
+using bulk::byte_no_answer;
+using bulk::byte_not_known;
+
+constexpr auto byte_open = static_cast<std::uint8_t>(Outcome::undetermined);
+
+// Texts kept for when they come again; past this many of a fact they are forgotten.
+constexpr std::size_t most_kept = 50'000;
+
+// The outcome for four values of two bits each: required, excepted, not required, no answer.
+constexpr std::array<std::uint8_t, 256> outcome_table() {
+    std::array<std::uint8_t, 256> table{};
+    for (unsigned i = 0; i < table.size(); ++i) {
+        const unsigned no_answer = i / 64;
+        std::uint8_t outcome = static_cast<std::uint8_t>(Outcome::not_addressed);
+        for (unsigned rank = 3; rank-- > 0;) {
+            const unsigned value = i / (rank == 0 ? 1 : rank == 1 ? 4 : 16) % 4;
+            outcome = value == bulk::value_true    ? static_cast<std::uint8_t>(rank)
+                      : value == bulk::value_false ? outcome
+                                                   : byte_open;
+        }
+        table[i] = no_answer == bulk::value_true    ? byte_no_answer
+                   : no_answer == bulk::value_false ? outcome
+                                                    : byte_open;
+    }
+    return table;
+}
+
+constexpr std::array<std::uint8_t, 256> outcomes_of = outcome_table();
+
+}  // namespace
+
+CaseDecider::Data::Data(const BulkPlan& of, std::size_t search_budget)
+    : plan(of),
+      budget(search_budget),
+      given(of.facts().size()),
+      classes(of.facts().size(), byte_not_known),
+      values(of.data().one_case.values, 0),
+      outcomes(of.data().duties.size()),
+      row_stands(of.data().one_case.stands.size()),
+      row_displaced(of.data().one_case.stands.size(), bulk::value_false),
+      statuses(of.data().one_case.stands.size()),
+      bound(of.facts().size()) {
+    bulk::prepare_values(values.data());
+    trail.resize(of.data().texts.most);
+}
+
+void CaseDecider::Data::give(std::size_t fact, std::uint8_t byte, bool usable) {
+    unusable = unusable - (given[fact].unusable ? 1 : 0) + (usable ? 0 : 1);
+    given[fact].unusable = !usable;
+    classes[fact] = byte;
+}
+
+bool CaseDecider::Data::set(std::size_t fact, std::string_view text) {
+    auto& known = given[fact].texts;
+    auto found = known.find(text);
+    if (found == known.end()) {
+        if (known.size() >= most_kept) {
+            // The fact may stand at one of them until now.
+            given[fact].text = nullptr;
+            known.clear();
+        }
+        Findings findings;
+        GivenText read;
+        read.value = bind_fact(plan.data().shelf.data().model, FactId(fact), text, findings);
+        if (read.value) {
+            read.byte = bulk::class_byte(plan.data(), fact, *read.value);
+        }
+        found = known.emplace(std::string(text), std::move(read)).first;
+    }
+    given[fact].text = &found->second;
+    give(fact, found->second.byte, found->second.value.has_value());
+    return found->second.value.has_value();
+}
+
+bool CaseDecider::Data::set_number(std::size_t fact, std::int64_t value) {
+    if (!given[fact].reader) {
+        throw std::invalid_argument("set_number without count_in");
+    }
+    const bulk::NumberReader& reader = *given[fact].reader;
+    given[fact].text = nullptr;
+    given[fact].number = value;
+    if (value == NumberColumn::not_known || value == NumberColumn::does_not_apply) {
+        const bool absent = value == NumberColumn::does_not_apply;
+        const bool usable = !absent || plan.data().shelf.data().model.facts[fact].may_not_apply;
+        give(fact, absent ? byte_does_not_apply : byte_not_known, usable);
+        return usable;
+    }
+    unsigned number = 0;
+    for (const std::int64_t start : reader.starts) {
+        number += value >= start ? 1U : 0U;
+    }
+    const bool usable = value >= reader.least && value <= reader.most;
+    give(fact, plan.facts()[fact].classes > 1 ? static_cast<std::uint8_t>(number) : std::uint8_t{0},
+         usable);
+    return usable;
+}
+
+void CaseDecider::Data::clear() {
+    std::fill(classes.begin(), classes.end(), byte_not_known);
+    if (unusable != 0) {
+        for (Given& each : given) {
+            each.unusable = false;
+        }
+    }
+    unusable = 0;
+}
+
+std::span<const std::uint8_t> CaseDecider::Data::decide(const std::uint8_t* class_bytes) {
+    const bulk::OneCase& program = plan.data().one_case;
+    std::uint8_t* const v = values.data();
+    bulk::run_one_case(program, class_bytes, v);
+    for (std::size_t d = 0; d < program.outcomes.size(); ++d) {
+        const bulk::OutcomeValues& at = program.outcomes[d];
+        outcomes[d] = outcomes_of[v[at.required] + 4U * v[at.excepted] + 16U * v[at.not_required] +
+                                  64U * v[at.no_answer]];
+    }
+    return outcomes;
+}
+
+std::span<const Status> CaseDecider::Data::tell_statuses() {
+    const bulk::OneCase& program = plan.data().one_case;
+    const std::size_t rows = program.stands.size();
+    const std::uint8_t* const v = values.data();
+    std::uint8_t* const stands = row_stands.data();
+    std::uint8_t* const displaced = row_displaced.data();
+    for (std::size_t r = 0; r < rows; ++r) {
+        stands[r] = v[program.stands[r]];
+    }
+    for (const bulk::DisplacedValue& each : program.displaced) {
+        displaced[each.row] = v[each.at];
+    }
+    // The two bits of a Status from those of two values, for many rows at once.
+    Status* const to = statuses.data();
+    for (std::size_t r = 0; r < rows; ++r) {
+        const unsigned falls = ~(stands[r] >> 1U) & 1U;
+        const unsigned counts = stands[r] & ~(displaced[r] >> 1U) & 1U;
+        to[r] = static_cast<Status>(falls | (displaced[r] & 1U) | ((~(falls | counts) & 1U) << 1U));
+    }
+    return statuses;
+}
+
+// A class byte tells a value only where no formula needs more: otherwise it counts as not known.
+void CaseDecider::Data::bind(std::size_t fact) {
+    const Given& source = given[fact];
+    const BulkPlan::Data& data = plan.data();
+    const std::uint8_t byte = classes[fact];
+    bound[fact] = BoundFact{};
+    if (byte == byte_does_not_apply) {
+        bound[fact].state = FactState::does_not_apply;
+    } else if (byte == byte_not_known) {
+        return;
+    } else if (source.by == Given::By::text && source.text != nullptr) {
+        bound[fact] = *source.text->value;
+    } else if (source.by == Given::By::number) {
+        bound[fact].state = FactState::given;
+        bound[fact].number = Number(source.number) * source.reader->scale;
+    } else if (!data.facts[fact].needs_values && byte < data.classes[fact].size()) {
+        bound[fact] = data.classes[fact].sample(byte);
+    }
+}
+
+std::span<const std::uint8_t> CaseDecider::Data::settle() {
+    if (std::count(outcomes.begin(), outcomes.end(), byte_open) == 0) {
+        return outcomes;
+    }
+    for (std::size_t f = 0; f < bound.size(); ++f) {
+        bind(f);
+    }
+    bulk::search_case(plan.data(), bound, budget, searched);
+    for (std::size_t d = 0; d < outcomes.size(); ++d) {
+        if (outcomes[d] == byte_open) {
+            outcomes[d] = searched[d];
+        }
+    }
+    return outcomes;
+}
+
+CaseDecider::CaseDecider(const BulkPlan& plan, std::size_t budget)
+    : data_(std::make_unique<Data>(plan, budget)) {}
+CaseDecider::CaseDecider(CaseDecider&& other) noexcept = default;
+CaseDecider& CaseDecider::operator=(CaseDecider&& other) noexcept = default;
+CaseDecider::~CaseDecider() = default;
+
+void CaseDecider::clear() {
+    data_->clear();
+}
+
+bool CaseDecider::set(std::size_t fact, std::string_view text) {
+    data_->given[fact].by = Given::By::text;
+    return data_->set(fact, text);
+}
+
+bool CaseDecider::set(std::string_view fact, std::string_view text) {
+    const auto found = data_->plan.data().handles.find(fact);
+    if (found == data_->plan.data().handles.end()) {
+        ++data_->unusable;
+        return false;
+    }
+    return set(found->second, text);
+}
+
+void CaseDecider::set_class(std::size_t fact, std::uint8_t byte) {
+    data_->given[fact].by = Given::By::class_byte;
+    data_->give(fact, byte, true);
+}
+
+void CaseDecider::count_in(std::size_t fact, const std::string& unit) {
+    data_->given[fact].reader = bulk::reader_of(data_->plan.data(), fact, unit);
+}
+
+bool CaseDecider::set_number(std::size_t fact, std::int64_t value) {
+    data_->given[fact].by = Given::By::number;
+    return data_->set_number(fact, value);
+}
+
+std::span<const std::uint8_t> CaseDecider::decide() {
+    data_->decide(data_->classes.data());
+    if (data_->unusable != 0) {
+        std::fill(data_->outcomes.begin(), data_->outcomes.end(), byte_no_answer);
+    }
+    return data_->outcomes;
+}
+
+std::span<const std::uint8_t> CaseDecider::decide(std::span<const std::uint8_t> class_bytes) {
+    if (class_bytes.size() != data_->classes.size()) {
+        throw std::invalid_argument("a class byte for every fact of the plan is needed");
+    }
+    return data_->decide(class_bytes.data());
+}
+
+std::span<const std::uint8_t> CaseDecider::settle() {
+    decide();
+    return data_->settle();
+}
+
+std::span<const Status> CaseDecider::statuses() {
+    return data_->tell_statuses().first(data_->plan.data().provisions.size());
+}
+
+void CaseDecider::append_json(std::string& out) {
+    data_->append_json(out);
+}
+
+}  // namespace toprail

@@ -1,0 +1,62 @@
+// What a CaseDecider holds. Not thread-safe.
+#pragma once
+
+#include "bulk/plan_data.hpp"
+#include "bulk/run.hpp"
+#include "toprail/case_decider.hpp"
+
+#include <optional>
+#include <string>
+#include <unordered_map>
+#include <vector>
+
+namespace toprail {
+
+struct GivenText {
+    std::optional<BoundFact> value;
+    std::uint8_t byte = bulk::byte_not_known;
+};
+
+/// Where the value of a fact comes from, for the search: its class byte need not tell it.
+struct Given {
+    enum class By : std::uint8_t { class_byte, number, text };
+    By by = By::class_byte;
+    bool unusable = false;
+    std::int64_t number = 0;
+    const GivenText* text = nullptr;  // one of `texts`
+    std::unordered_map<std::string, GivenText, bulk::TextHash, std::equal_to<>> texts;
+    std::optional<bulk::NumberReader> reader;
+};
+
+struct CaseDecider::Data {
+    Data(const BulkPlan& of, std::size_t search_budget);
+
+    void clear();
+    bool set(std::size_t fact, std::string_view text);
+    bool set_number(std::size_t fact, std::int64_t value);
+    void give(std::size_t fact, std::uint8_t byte, bool usable);
+    std::span<const std::uint8_t> decide(const std::uint8_t* class_bytes);
+    std::span<const std::uint8_t> settle();
+    std::span<const Status> tell_statuses();
+    void append_json(std::string& out);
+    void bind(std::size_t fact);
+    /// Which piece tells the duty.
+    [[nodiscard]] std::size_t piece_of(std::size_t duty) const;
+
+    BulkPlan plan;
+    std::size_t budget;
+    std::vector<Given> given;  // per fact
+    std::size_t unusable = 0;  // facts of the case that could not be read
+    std::vector<std::uint8_t> classes;
+    std::vector<std::uint8_t> values;
+    std::vector<std::uint8_t> outcomes;
+    // Per row of statuses; what nothing displaces is never set.
+    std::vector<std::uint8_t> row_stands;
+    std::vector<std::uint8_t> row_displaced;
+    std::vector<Status> statuses;
+    std::vector<BoundFact> bound;
+    std::vector<std::uint8_t> searched;
+    std::string trail;  // where a trail is strung together before it is appended
+};
+
+}  // namespace toprail

@@ -1,0 +1,245 @@
+// Entry point: decide_lines.
+#include "lines/blocks.hpp"
+#include "lines/writer.hpp"
+#include "toprail/lines.hpp"
+
+#include <algorithm>
+#include <atomic>
+#include <condition_variable>
+#include <exception>
+#include <mutex>
+#include <thread>
+
+namespace toprail {
+namespace lines {
+namespace {
+
+constexpr auto byte_open = static_cast<std::uint8_t>(Outcome::undetermined);
+
+/// What a thread made of a block.
+struct Made {
+    std::string out;
+    std::vector<BadLine> bad;
+    std::uint64_t decided = 0;
+    std::uint64_t undetermined = 0;
+    std::uint64_t no_answer = 0;
+    std::uint64_t last_line = 0;
+    bool stop = false;
+};
+
+/// One thread's part: reads lines into columns, decides them, writes them out.
+class LinesWorker {
+  public:
+    LinesWorker(const BulkPlan& plan, const Writer& writer, const LinesRun& run)
+        : plan_(plan),
+          writer_(writer),
+          run_(run),
+          reader_(plan, run.line_bytes),
+          batch_(plan),
+          columns_(batch_.columns()),
+          input_(plan.data(), columns_),
+          outcomes_(plan.duties().size() * batch_lines),
+          worker_(plan.data(), input_, bulk::kernel_named(run.vectors), how_,
+                  {outcomes_.data(), batch_lines, nullptr}) {
+        how_.search = run.search;
+        how_.budget = run.budget;
+    }
+
+    void work(const Block& block, Made& made) {
+        made.out.clear();
+        made.bad.clear();
+        made = Made{std::move(made.out), std::move(made.bad), 0, 0, 0, 0, false};
+        std::uint64_t number = block.first_line;
+        if (block.too_long) {
+            batch_.numbers[0] = number;
+            batch_.bad[0] = 1;
+            batch_.troubles.emplace_back(0, "the line is longer than " +
+                                                std::to_string(run_.line_bytes) + " bytes");
+            batch_.count = 1;
+            made.last_line = number;
+        }
+        const std::string_view text = block.text();
+        for (std::size_t at = 0; at < text.size() && !made.stop; ++number) {
+            if (run_.most_lines != 0 && number > run_.most_lines) {
+                made.stop = true;
+                break;
+            }
+            const std::size_t end = std::min(text.find('\n', at), text.size());
+            made.last_line = number;
+            reader_.read(text.substr(at, end - at), block.room.size() - at, number, batch_);
+            at = end + 1;
+            if (batch_.count == batch_lines) {
+                finish(made);
+            }
+        }
+        finish(made);
+    }
+
+  private:
+    void finish(Made& made) {
+        std::size_t count = batch_.count;
+        if (count == 0) {
+            return;
+        }
+        if (run_.stop_at_bad && !batch_.troubles.empty()) {
+            count = batch_.troubles.front().first + 1;
+            made.last_line = batch_.numbers[count - 1];
+            made.stop = true;
+        }
+        worker_.decide(0, count);
+        writer_.append(made.out, batch_, count, outcomes_.data(), batch_lines);
+        for (auto& [at, says] : batch_.troubles) {
+            if (at < count) {
+                made.bad.push_back({batch_.numbers[at], std::move(says)});
+            }
+        }
+        for (std::size_t i = 0; i < count; ++i) {
+            if (batch_.bad[i] == 0) {
+                count_case(i, made);
+            }
+        }
+        batch_.clear();
+    }
+
+    void count_case(std::size_t at, Made& made) const {
+        bool open = false;
+        bool none = false;
+        for (std::size_t d = 0; d < plan_.duties().size(); ++d) {
+            open = open || outcomes_[d * batch_lines + at] == byte_open;
+            none = none || outcomes_[d * batch_lines + at] == bulk_no_answer;
+        }
+        ++made.decided;
+        made.undetermined += open ? 1 : 0;
+        made.no_answer += none ? 1 : 0;
+    }
+
+    const BulkPlan& plan_;
+    const Writer& writer_;
+    const LinesRun& run_;
+    BulkRun how_;
+    Reader reader_;
+    Batch batch_;
+    std::vector<BulkColumn> columns_;
+    bulk::Input input_;
+    std::vector<std::uint8_t> outcomes_;
+    bulk::Worker worker_;
+};
+
+/// Threads take blocks in turn and write in the same turns: each holds one block, and order is
+/// kept.
+class Turns {
+  public:
+    Turns(const BulkPlan& plan, const LinesPorts& ports, const LinesRun& run)
+        : plan_(plan),
+          ports_(ports),
+          run_(run),
+          writer_(plan, run.format),
+          blocks_(ports.read, run.line_bytes, Reader::padding()) {}
+
+    LinesReport go() {
+        report_.vectors = bulk::kernel_named(run_.vectors).name;
+        write(writer_.heading());
+        std::vector<std::thread> others;
+        for (unsigned i = 1; i < run_.threads; ++i) {
+            others.emplace_back([this] { work(); });
+        }
+        work();
+        for (std::thread& other : others) {
+            other.join();
+        }
+        if (trouble_) {
+            std::rethrow_exception(trouble_);
+        }
+        return report_;
+    }
+
+  private:
+    void work() {
+        try {
+            LinesWorker worker(plan_, writer_, run_);
+            Block block;
+            Made made;
+            std::uint64_t turn = 0;
+            while (take(block, turn)) {
+                worker.work(block, made);
+                give(made, turn);
+            }
+        } catch (...) {
+            end(std::current_exception());
+        }
+    }
+
+    bool take(Block& block, std::uint64_t& turn) {
+        const std::lock_guard guard(reading_);
+        if (done_ || !blocks_.next(block)) {
+            return false;
+        }
+        turn = next_to_read_++;
+        return true;
+    }
+
+    void give(const Made& made, std::uint64_t turn) {
+        std::unique_lock guard(writing_);
+        turned_.wait(guard, [&] { return next_to_write_ == turn || trouble_ != nullptr; });
+        if (trouble_ == nullptr && !ended_) {
+            write(made.out);
+            report_.lines = made.last_line;
+            report_.decided += made.decided;
+            report_.undetermined += made.undetermined;
+            report_.no_answer += made.no_answer;
+            report_.bad += made.bad.size();
+            for (std::size_t i = 0; ports_.bad && i < made.bad.size(); ++i) {
+                ports_.bad(made.bad[i]);
+            }
+            if (run_.progress) {
+                run_.progress(made.last_line);
+            }
+            if (made.stop) {
+                report_.ended_early = ended_ = true;
+            }
+            done_ = done_ || ended_;
+        }
+        ++next_to_write_;
+        turned_.notify_all();
+    }
+
+    void write(std::string_view text) {
+        if (!text.empty() && !ports_.write(text)) {
+            report_.output_failed = report_.ended_early = ended_ = true;
+            done_ = true;
+        }
+    }
+
+    void end(std::exception_ptr trouble) {
+        const std::lock_guard guard(writing_);
+        trouble_ = trouble_ ? trouble_ : std::move(trouble);
+        done_ = true;
+        turned_.notify_all();
+    }
+
+    const BulkPlan& plan_;
+    const LinesPorts& ports_;
+    const LinesRun& run_;
+    Writer writer_;
+
+    std::mutex reading_;
+    Blocks blocks_;
+    std::uint64_t next_to_read_ = 0;
+    std::atomic<bool> done_{false};
+
+    std::mutex writing_;
+    std::condition_variable turned_;
+    std::uint64_t next_to_write_ = 0;
+    bool ended_ = false;
+    std::exception_ptr trouble_;
+    LinesReport report_;
+};
+
+}  // namespace
+}  // namespace lines
+
+LinesReport decide_lines(const BulkPlan& plan, const LinesPorts& ports, const LinesRun& run) {
+    return lines::Turns(plan, ports, run).go();
+}
+
+}  // namespace toprail

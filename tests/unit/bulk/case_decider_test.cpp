@@ -1,0 +1,208 @@
+// One case at a time by a plan, held against Shelf::decide and against bulk.
+#include "support/shelves.hpp"
+#include "toprail/case_decider.hpp"
+
+#include <doctest/doctest.h>
+#include <nlohmann/json.hpp>
+
+#include <random>
+#include <stdexcept>
+
+namespace {
+
+using namespace toprail;
+
+const Date day = *Date::parse("2024-06-01");
+
+BulkPlan plan_with_statuses(const std::vector<std::string>& authorities = {}) {
+    BulkOptions how;
+    how.authorities = authorities;
+    how.statuses = true;
+    return *plan_bulk(test::shipped_shelf(), day, how).plan;
+}
+
+/// A value that the fact takes.
+std::string some_value(std::mt19937& random, const FactInfo& fact) {
+    if (fact.type == "yes-no") {
+        return random() % 2 == 0 ? "yes" : "no";
+    }
+    if (fact.type == "choice") {
+        return fact.values[random() % fact.values.size()];
+    }
+    if (fact.type == "date") {
+        return "20" + std::to_string(10 + random() % 15) + "-03-04";
+    }
+    return std::to_string(1 + random() % 12) + (fact.unit.empty() ? "" : " " + fact.unit);
+}
+
+TEST_CASE("one case: outcomes are those of a decision, statuses no narrower and never other") {
+    for (const std::vector<std::string>& authorities :
+         {std::vector<std::string>{}, {"us.federal.construction"}}) {
+        const BulkPlan plan = plan_with_statuses(authorities);
+        CaseDecider decider(plan);
+        std::mt19937 random(9);
+        DecideOptions how;
+        how.authorities = authorities;
+        const auto facts = test::shipped_shelf().facts();
+        std::size_t answered = 0;
+        for (std::size_t i = 0; i < 40; ++i) {
+            Facts given;
+            decider.clear();
+            for (const FactInfo& fact : facts) {
+                // Mostly known: the exact search is for a few facts at a time.
+                if (random() % 20 != 0) {
+                    const std::string value = some_value(random, fact);
+                    given.set(fact.name, value);
+                    if (!decider.set(fact.name, value)) {
+                        given.remove(fact.name);
+                        decider.set(fact.name, "not known");
+                    }
+                }
+            }
+            const Answer answer = test::shipped_shelf().decide(given, day, how);
+            const std::vector<std::uint8_t> quick(decider.decide().begin(), decider.decide().end());
+            const std::span<const std::uint8_t> settled = decider.settle();
+            for (std::size_t d = 0; d < plan.duties().size(); ++d) {
+                std::uint8_t expected = bulk_no_answer;
+                if (answer.decision) {
+                    const DutyDecision* const duty = answer.decision->duty(plan.duties()[d]);
+                    expected = static_cast<std::uint8_t>(duty == nullptr ? Outcome::not_addressed
+                                                                         : duty->outcome);
+                }
+                CHECK(settled[d] == expected);
+                CHECK((quick[d] == expected ||
+                       quick[d] == static_cast<std::uint8_t>(Outcome::undetermined)));
+            }
+            if (!answer.decision) {
+                continue;
+            }
+            ++answered;
+            const std::span<const Status> statuses = decider.statuses();
+            for (const Step& step : answer.decision->trail) {
+                const auto at =
+                    std::find(plan.provisions().begin(), plan.provisions().end(), step.provision);
+                REQUIRE(at != plan.provisions().end());
+                const Status status =
+                    statuses[static_cast<std::size_t>(at - plan.provisions().begin())];
+                CHECK_MESSAGE((status == step.status || status == Status::open), step.provision);
+            }
+        }
+        CHECK(answered > 10);
+    }
+}
+
+TEST_CASE("one case: rows, handles and bulk come to the same, statuses too") {
+    const BulkPlan plan = plan_with_statuses();
+    CaseDecider by_row(plan);
+    CaseDecider by_handle(plan);
+    std::mt19937 random(4);
+    constexpr std::size_t cases = 1'300;
+    std::vector<std::uint8_t> rows;
+    for (std::size_t i = 0; i < cases; ++i) {
+        for (const BulkFact& fact : plan.facts()) {
+            rows.push_back(random() % 10 == 0 ? bulk_not_known
+                                              : static_cast<std::uint8_t>(random() % fact.classes));
+        }
+    }
+    std::vector<std::uint8_t> outcomes(plan.duties().size() * cases);
+    std::vector<std::uint8_t> planes(plan.status_bytes(cases));
+    BulkRun run;
+    run.search = false;
+    run.statuses = planes;
+    plan.decide_rows(rows, cases, outcomes, run);
+    for (std::size_t i = 0; i < cases; ++i) {
+        const std::span<const std::uint8_t> row =
+            std::span(rows).subspan(i * plan.facts().size(), plan.facts().size());
+        const auto seen = by_row.decide(row);
+        for (std::size_t f = 0; f < row.size(); ++f) {
+            by_handle.set_class(f, row[f]);
+        }
+        const auto again = by_handle.decide();
+        for (std::size_t d = 0; d < seen.size(); ++d) {
+            REQUIRE(seen[d] == outcomes[d * cases + i]);
+            REQUIRE(again[d] == seen[d]);
+        }
+        const auto statuses = by_row.statuses();
+        for (std::size_t p = 0; p < statuses.size(); ++p) {
+            REQUIRE(statuses[p] == plan.status(planes, p, i));
+        }
+    }
+    CHECK_THROWS_AS(by_row.decide({rows.data(), 3}), std::invalid_argument);
+    CHECK_THROWS_AS(plan.decide_rows({rows.data(), 3}, cases, outcomes, run),
+                    std::invalid_argument);
+}
+
+TEST_CASE("one case: numbers and texts of the same values come to the same") {
+    const BulkPlan plan = plan_with_statuses();
+    CaseDecider decider(plan);
+    const std::size_t height = *plan.fact("platform-height");
+    CHECK_THROWS_AS(decider.set_number(height, 4), std::invalid_argument);
+    CHECK_THROWS_AS(decider.count_in(height, "lbf"), std::invalid_argument);
+    decider.count_in(height, "in");
+    for (std::int64_t inches = 0; inches < 400; inches += 3) {
+        REQUIRE(decider.set(height, std::to_string(inches) + " in"));
+        const std::vector<std::uint8_t> by_text(decider.decide().begin(), decider.decide().end());
+        REQUIRE(decider.set_number(height, inches));
+        const auto by_number = decider.decide();
+        REQUIRE(std::equal(by_number.begin(), by_number.end(), by_text.begin()));
+    }
+    CHECK_FALSE(decider.set_number(height, -1));
+    CHECK(decider.decide().front() == bulk_no_answer);
+    CHECK(decider.set_number(height, NumberColumn::not_known));
+    CHECK(decider.decide().front() != bulk_no_answer);
+    CHECK_FALSE(decider.set("platform-height", "high"));
+    CHECK(decider.settle().front() == bulk_no_answer);
+    CHECK_FALSE(decider.set("no-such-fact", "14 ft"));
+    decider.clear();
+    CHECK(decider.decide().front() != bulk_no_answer);
+}
+
+TEST_CASE("one case: the JSON trail tells what a decision tells") {
+    const BulkPlan plan = plan_with_statuses();
+    CaseDecider decider(plan);
+    const std::vector<std::pair<std::string, std::string>> given{
+        {"state", "texas"},           {"industry", "construction"}, {"lift-mechanism", "scissor"},
+        {"platform-height", "14 ft"}, {"guardrail", "complete"},    {"gate-open", "no"}};
+    Facts facts;
+    for (const auto& [name, value] : given) {
+        REQUIRE_MESSAGE(decider.set(name, value), name);
+        facts.set(name, value);
+    }
+    decider.settle();
+    std::string out = "kept ";
+    decider.append_json(out);
+    REQUIRE(out.starts_with("kept {"));
+    const nlohmann::json told = nlohmann::json::parse(out.substr(5));
+    const Answer answer = test::shipped_shelf().decide(facts, day);
+    REQUIRE(answer.decision);
+    CHECK(told["on"] == "2024-06-01");
+    CHECK(told["duties"].size() == plan.duties().size());
+    for (const DutyDecision& duty : answer.decision->duties) {
+        CHECK(told["duties"][duty.duty]["outcome"] == word(duty.outcome));
+        CHECK(told["duties"][duty.duty].contains("act-as-if") ==
+              (duty.outcome == Outcome::undetermined));
+    }
+    // Whatever the decision tells stands in it, and nothing that may not govern.
+    for (const Step& step : answer.decision->trail) {
+        const bool found = std::any_of(
+            told["trail"].begin(), told["trail"].end(), [&](const nlohmann::json& each) {
+                return each["provision"] == step.provision && each["cite"] == step.cite &&
+                       each["source"] == step.source &&
+                       (each["status"] == word(step.status) || each["status"] == "open");
+            });
+        CHECK_MESSAGE(found, step.provision);
+    }
+    REQUIRE_FALSE(told["cautions"].empty());
+    const std::string last = told["cautions"].back();
+    CHECK(last == answer.decision->cautions.back());
+    const bool unverified =
+        std::any_of(answer.decision->cautions.begin(), answer.decision->cautions.end(),
+                    [](const std::string& each) { return each.starts_with("unverified"); });
+    const bool told_so =
+        std::any_of(told["cautions"].begin(), told["cautions"].end(), [](const auto& each) {
+            return each.template get<std::string>().starts_with("unverified");
+        });
+    CHECK((told_so || !unverified));
+}
+
+}  // namespace

@@ -1,0 +1,233 @@
+// Cases as lines of JSON: what is read, what is refused, and that nothing is lost.
+#include "support/shelves.hpp"
+#include "toprail/lines.hpp"
+
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <random>
+
+namespace {
+
+using namespace toprail;
+
+const Date day = *Date::parse("2024-06-01");
+
+struct Ran {
+    LinesReport report;
+    std::string out;
+    std::vector<BadLine> bad;
+};
+
+/// Hands the text over in pieces of that size.
+Ran run_over(const BulkPlan& plan, const std::string& text, const LinesRun& run = {},
+             std::size_t piece = 64) {
+    Ran ran;
+    std::size_t at = 0;
+    LinesPorts ports;
+    ports.read = [&](char* to, std::size_t room) {
+        const std::size_t size = std::min({piece, room, text.size() - at});
+        text.copy(to, size, at);
+        at += size;
+        return size;
+    };
+    ports.write = [&](std::string_view more) {
+        ran.out += more;
+        return true;
+    };
+    ports.bad = [&](const BadLine& bad) { ran.bad.push_back(bad); };
+    ran.report = decide_lines(plan, ports, run);
+    return ran;
+}
+
+const BulkPlan& tie_off() {
+    static const BulkPlan plan = [] {
+        BulkOptions how;
+        how.authorities = {"us.federal.construction"};
+        how.duties = {"tie-off"};
+        return *plan_bulk(test::shipped_shelf(), day, how).plan;
+    }();
+    return plan;
+}
+
+/// A case of random values of some facts; now and then laid out otherwise.
+struct Drawn {
+    Facts facts;
+    std::string line;
+};
+
+Drawn draw(std::mt19937& random, const std::vector<FactInfo>& known) {
+    Drawn drawn;
+    std::string facts;
+    for (const FactInfo& fact : known) {
+        if (random() % 4 == 0) {
+            continue;
+        }
+        std::string value = "not known";
+        std::string token;
+        if (fact.type == "choice") {
+            value = fact.values[random() % fact.values.size()];
+        } else if (fact.type == "yes-no") {
+            value = random() % 2 == 0 ? "yes" : "no";
+            token = random() % 2 == 0 ? (value == "yes" ? "true" : "false") : "";
+        } else if (fact.type == "length") {
+            value = std::to_string(1 + random() % 30) + " " + (random() % 2 == 0 ? "ft" : "in");
+        } else {
+            token = random() % 2 == 0 ? "null" : "";
+        }
+        token = token.empty() ? "\"" + value + "\"" : token;
+        if (random() % 50 == 0) {
+            token = "{\"value\": " + token + ", \"from\": \"said so\"}";
+        }
+        facts += (facts.empty() ? "\"" : ",\"") + fact.name + "\":" + token;
+        drawn.facts.set(fact.name, value);
+    }
+    drawn.line = "{\"case\":\"x\",\"facts\":{" + facts + "}}";
+    return drawn;
+}
+
+TEST_CASE("lines: outcomes are those of one case at a time, on any threads") {
+    std::mt19937 random(3);
+    // Few facts, so that layouts come again; all values that they take are sensible.
+    std::vector<FactInfo> known;
+    for (const FactInfo& fact : test::shipped_shelf().facts()) {
+        if (fact.name == "lift-mechanism" || fact.name == "guardrail" ||
+            fact.name == "platform-height" || fact.name == "gate-open" || fact.name == "industry" ||
+            fact.name == "mounting") {
+            known.push_back(fact);
+        }
+    }
+    REQUIRE(known.size() >= 5);
+    std::string text;
+    std::string expected;
+    DecideOptions how;
+    how.authorities = {"us.federal.construction"};
+    constexpr std::size_t cases = 300;
+    for (std::size_t i = 1; i <= cases; ++i) {
+        const Drawn drawn = draw(random, known);
+        text += drawn.line + (i % 7 == 0 ? "\r\n" : "\n");
+        const Answer answer = test::shipped_shelf().decide(drawn.facts, day, how);
+        REQUIRE_MESSAGE(answer.decision, drawn.line);
+        const DutyDecision* const duty = answer.decision->duty("tie-off");
+        expected += "{\"line\":" + std::to_string(i) + R"(,"case":"x","outcomes":{"tie-off":")" +
+                    std::string(word(duty == nullptr ? Outcome::not_addressed : duty->outcome)) +
+                    "\"}}\n";
+    }
+    for (const unsigned threads : {1U, 3U}) {
+        LinesRun run;
+        run.threads = threads;
+        const Ran ran = run_over(tie_off(), text, run);
+        CHECK(ran.bad.empty());
+        CHECK(ran.out == expected);
+        CHECK(ran.report.decided == cases);
+        CHECK(ran.report.lines == cases);
+    }
+}
+
+TEST_CASE("lines: many blocks keep their order on several threads") {
+    std::string text;
+    std::size_t lines = 0;
+    while (text.size() < (std::size_t{5} << 20U)) {
+        text += "{\"case\":\"" + std::to_string(++lines) +
+                R"(","facts":{"guardrail":"complete"}})" + "\n";
+    }
+    LinesRun run;
+    run.search = false;
+    const Ran one = run_over(tie_off(), text, run, 1U << 20U);
+    run.threads = 4;
+    std::size_t told = 0;
+    run.progress = [&told](std::size_t done) {
+        CHECK(done >= told);
+        told = done;
+    };
+    const Ran several = run_over(tie_off(), text, run, 1U << 20U);
+    CHECK(several.out == one.out);
+    CHECK(told == lines);
+    CHECK(static_cast<std::size_t>(std::count(one.out.begin(), one.out.end(), '\n')) == lines);
+}
+
+TEST_CASE("lines: a bad line is told with its number, and the others are decided") {
+    const std::string good = R"({"facts":{"guardrail":"complete"}})";
+    const std::vector<std::pair<std::string, std::string>> bad{
+        {R"({"facts":{"guardrail":"complet"}})", "did you mean complete"},
+        {R"({"facts":{"gardrail":"complete"}})", "did you mean guardrail"},
+        {R"({"facts":{"guardrail":["complete"]}})", "list or a map"},
+        {R"({"facts":{"guardrail":"complete","guardrail":"complete"}})", "twice"},
+        {R"({"facts":{"guardrail":"complete"},"facts":{}})", "twice"},
+        {R"({"facts":{"guardrail":"complete"}} {})", ""},
+        {R"({"facts":{"guardrail":"complete"})", ""},
+        {R"({"facts":{"guardrail":"compl)", ""},
+        {R"({"facts":{"guardrail":{"from":"me"}}})", "without a value"},
+        {R"({"case":"x"})", "facts"},
+        {R"({"case":7,"facts":{}})", "takes a text"},
+        {R"({"side":"x","facts":{}})", "no key"},
+        {R"([])", ""},
+        {R"(17)", ""},
+        {"{\"facts\":{\"guardrail\":\"\xff\"}}", ""},
+        {R"({"facts":{"platform-height":14}})", "platform-height"},
+        {R"({"facts":{"gate-open":"perhaps"}})", "yes or no"},
+    };
+    for (const auto& [line, says] : bad) {
+        CAPTURE(line);
+        const Ran ran = run_over(tie_off(), good + "\n\n" + good + "\n" + line + "\n" + good);
+        CHECK(ran.report.lines == 5);
+        CHECK(ran.report.decided == 3);
+        CHECK(ran.report.bad == 1);
+        REQUIRE(ran.bad.size() == 1);
+        CHECK(ran.bad.front().line == 4);
+        CHECK_MESSAGE(ran.bad.front().says.find(says) != std::string::npos, ran.bad.front().says);
+        CHECK(std::count(ran.out.begin(), ran.out.end(), '\n') == 4);
+        CHECK(ran.out.find("{\"line\":4,\"error\":") != std::string::npos);
+        LinesRun run;
+        run.stop_at_bad = true;
+        const Ran stopped = run_over(tie_off(), good + "\n" + line + "\n" + good, run);
+        CHECK(stopped.report.ended_early);
+        CHECK(stopped.report.decided == 1);
+        CHECK(stopped.report.lines == 2);
+    }
+}
+
+TEST_CASE("lines: limits on length and count") {
+    const std::string good = R"({"facts":{"guardrail":"complete"}})";
+    const std::string padded = R"({"says":")" + std::string(3'000'000, 'x') + R"(","facts":{}})";
+    LinesRun run;
+    run.line_bytes = 1'000;
+    Ran ran = run_over(tie_off(), good + "\n" + padded + "\n" + good + "\n", run, 4'096);
+    CHECK(ran.report.decided == 2);
+    REQUIRE(ran.bad.size() == 1);
+    CHECK(ran.bad.front().line == 2);
+    CHECK(ran.bad.front().says.find("longer than 1000 bytes") != std::string::npos);
+    ran = run_over(tie_off(), good + "\n" + padded, run, 4'096);
+    CHECK(ran.report.decided == 1);
+    CHECK(ran.bad.size() == 1);
+    run.most_lines = 2;
+    ran = run_over(tie_off(), good + "\n" + good + "\n" + good + "\n", run);
+    CHECK(ran.report.decided == 2);
+    CHECK(ran.report.ended_early);
+    CHECK(run_over(tie_off(), "").report.lines == 0);
+}
+
+TEST_CASE("lines: names come back as they were, in lines and columns; output may fail") {
+    const std::string text =
+        "{\"case\":\"a \\\"b\\\" \\u00e9, c\",\"facts\":{}}\n{\"facts\":{}}\n{}\n";
+    LinesRun run;
+    run.search = false;
+    CHECK(run_over(tie_off(), text, run).out.find("\"case\":\"a \\\"b\\\" \\u00e9, c\"") !=
+          std::string::npos);
+    run.format = LinesFormat::columns;
+    const Ran ran = run_over(tie_off(), text, run);
+    CHECK(ran.out.starts_with("line,case,tie-off,error\n1,\"a \\\"\"b\\\"\" \\u00e9, c\","));
+    CHECK(ran.out.find("\n2,,") != std::string::npos);
+    CHECK(ran.out.find("\n3,,,\"") != std::string::npos);
+    LinesPorts ports;
+    bool given = false;
+    ports.read = [&](char* to, std::size_t) {
+        const std::size_t size = given ? 0 : text.copy(to, text.size());
+        given = true;
+        return size;
+    };
+    ports.write = [](std::string_view) { return false; };
+    CHECK(decide_lines(tie_off(), ports, run).output_failed);
+}
+
+}  // namespace
