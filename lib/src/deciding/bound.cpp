@@ -76,8 +76,10 @@ class Binder {
 
     void report_unknown_fact(const FactEntry& entry) {
         std::vector<std::string> known;
-        for (const Fact& fact : model_.facts) {
-            known.push_back(fact.name);
+        if (!findings_.full(nullptr)) {
+            for (const Fact& fact : model_.facts) {
+                known.push_back(fact.name);
+            }
         }
         const std::string near = nearest(entry.name, known);
         add(Kind::unknown_fact, entry, "no fact is called \"" + entry.name + "\"").help =

@@ -214,12 +214,17 @@ class TreeBuilder final : public YAML::EventHandler {
                 "write the keys out that it would copy";
             frame.skip_value = true;
         } else if (!frame.seen.insert(node.text).second) {
+            const bool full = findings_.full(&source_);
             Finding& finding =
                 findings_.add(Kind::duplicate_key, node.span,
                               "the key \"" + node.text + "\" stands twice in this map");
-            for (const Entry& entry : frame.node.entries) {
-                if (entry.key == node.text) {
-                    finding.others.push_back({place_of(entry.key_span), "first"});
+            if (!full) {
+                const auto first =
+                    std::find_if(frame.node.entries.begin(), frame.node.entries.end(),
+                                 [&node](const Entry& entry) { return entry.key == node.text; });
+                // The first may have had no value that could be kept.
+                if (first != frame.node.entries.end()) {
+                    finding.others.push_back({place_of(first->key_span), "first"});
                 }
             }
             finding.help = "keep one of the two";

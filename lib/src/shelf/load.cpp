@@ -138,7 +138,7 @@ std::vector<std::string> shelf_files(const std::string& folder) {
 }
 
 LoadedShelf load_folders(const std::vector<std::string>& folders, const LoadOptions& options) {
-    Findings findings;
+    Findings findings(options.limits.findings);
     std::vector<Parsed> files;
     bool complete = true;
     for (const std::string& folder : folders) {
@@ -164,7 +164,7 @@ LoadedShelf load_shelf(const std::string& folder, const LoadOptions& options) {
 }
 
 LoadedShelf load_shelf(std::vector<SourceText> texts, const LoadOptions& options) {
-    Findings findings;
+    Findings findings(options.limits.findings);
     std::vector<Parsed> files;
     bool complete = true;
     for (SourceText& text : texts) {
