@@ -25,6 +25,10 @@ struct Options {
 std::string quoted(const std::string& text) {
     std::string out = "\"";
     for (const char c : text) {
+        if (c == '\n') {
+            out += "\\n";
+            continue;
+        }
         if (c == '"' || c == '\\') {
             out += '\\';
         }
@@ -121,7 +125,7 @@ class Conversation {
     // False when the conversation is to end.
     bool ask(const std::string& name, const Decision& decision) {
         const FactInfo& fact = info(name);
-        std::cout << "\n" << fact.ask << " (" << takes(fact) << ")\n";
+        std::cout << "\n" << tell_line(fact.ask) << " (" << takes(fact) << ")\n";
         std::string line;
         while (true) {
             std::cout << "> " << std::flush;
@@ -151,11 +155,11 @@ class Conversation {
     }
 
     void tell_why(const FactInfo& fact, const Decision& decision) const {
-        std::cout << fact.why << "\n";
+        std::cout << tell_line(fact.why) << "\n";
         for (const DutyDecision& duty : decision.duties) {
             if (std::find(duty.settled_by.begin(), duty.settled_by.end(), fact.name) !=
                 duty.settled_by.end()) {
-                std::cout << "It can still change: " << duty.reads << ".\n";
+                std::cout << "It can still change: " << tell_line(duty.reads) << ".\n";
             }
         }
     }
@@ -169,7 +173,8 @@ class Conversation {
         const Answer answer = shelf_.decide(tried, on_, how_);
         if (!answer.decision) {
             for (const Finding& finding : answer.findings) {
-                std::cout << finding.message << (finding.help.empty() ? "" : "; " + finding.help)
+                std::cout << tell_line(finding.message +
+                                       (finding.help.empty() ? "" : "; " + finding.help))
                           << "\n";
             }
             return false;

@@ -111,7 +111,7 @@ void mend_files(const Options& options) {
         replace_file(text.name, text.text);
     }
     for (const MendedPart& part : mending.parts) {
-        std::cerr << part.file << ", line " << part.line << ": " << part.says << "\n";
+        std::cerr << tell_line(part.file) << ", line " << part.line << ": " << part.says << "\n";
         for (const std::string& line : part.removed) {
             std::cerr << "- " << line << "\n";
         }

@@ -1,6 +1,8 @@
 // Entry points: fate_of, text_of, json_of.
 #include "replayed.hpp"
 
+#include "toprail/telling.hpp"
+
 #include <nlohmann/json.hpp>
 
 namespace toprail::command {
@@ -8,27 +10,28 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
+// Receipts come from anywhere: what they say is told a line at a time.
 std::string quoted(const std::string& text) {
-    return text.empty() ? "nothing" : text;
+    return text.empty() ? "nothing" : tell_line(text);
 }
 
 // A provision then and now; a text that stayed the same is told once.
 std::string text_of(const ProvisionTurn& turn) {
-    const std::string lead = "    by " + told(turn) + "\n";
+    const std::string lead = "    by " + tell_line(told(turn)) + "\n";
     if (turn.was == turn.now) {
-        return lead + "      then and now: " + turn.now + "\n";
+        return lead + "      then and now: " + tell_line(turn.now) + "\n";
     }
-    return lead + "      then: " + (turn.was.empty() ? "not weighed" : turn.was) +
-           "\n      now: " + (turn.now.empty() ? "not weighed" : turn.now) + "\n";
+    return lead + "      then: " + (turn.was.empty() ? "not weighed" : tell_line(turn.was)) +
+           "\n      now: " + (turn.now.empty() ? "not weighed" : tell_line(turn.now)) + "\n";
 }
 
 std::string text_of(const Replayed& seen, std::size_t most) {
     std::string text;
     for (const std::string& cause : seen.causes) {
-        text += "  because: " + cause + "\n";
+        text += "  because: " + tell_line(cause) + "\n";
     }
     for (const Finding& finding : seen.findings) {
-        text += "  " + finding.message + "\n";
+        text += "  " + tell_line(finding.message) + "\n";
     }
     std::size_t shown = 0;
     for (const Difference& each : seen.differences) {
@@ -37,7 +40,7 @@ std::string text_of(const Replayed& seen, std::size_t most) {
                     " further differences; --most shows more\n";
             break;
         }
-        text += "  " + each.about + " " + each.name + "\n    was: " + quoted(each.was) +
+        text += "  " + tell_line(each.about + " " + each.name) + "\n    was: " + quoted(each.was) +
                 "\n    now: " + quoted(each.now) + "\n";
         for (const ProvisionTurn& turn : each.by) {
             text += text_of(turn);
@@ -63,9 +66,10 @@ Json json_of(const Difference& difference) {
             {"by", std::move(by)}};
 }
 
-// Names of files may be any bytes.
+// Names of files may be any bytes, and a receipt may hold characters that a screen does not show:
+// all but ASCII is escaped.
 std::string line_of(const Json& object) {
-    return object.dump(-1, ' ', false, Json::error_handler_t::replace) + "\n";
+    return object.dump(-1, ' ', true, Json::error_handler_t::replace) + "\n";
 }
 
 std::string_view word(Fate fate, const Replayed& seen) {
@@ -112,8 +116,8 @@ std::string text_of(const Told& told, std::size_t most) {
         return told.where + ": " + verdict + ": " + told.read.message + "\n";
     }
     const Receipt& receipt = *told.read.receipt;
-    return told.where + ", " + receipt.case_name + " on " + receipt.on.text() + ": " + verdict +
-           "\n" + text_of(told.seen, most);
+    return told.where + ", " + tell_line(receipt.case_name) + " on " + receipt.on.text() + ": " +
+           verdict + "\n" + text_of(told.seen, most);
 }
 
 std::string text_of(const std::string& log, const LogCheck& seen) {

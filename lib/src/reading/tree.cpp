@@ -62,6 +62,7 @@ class TreeBuilder final : public YAML::EventHandler {
                           "this text has " + std::to_string(value.size()) + " bytes; at most " +
                               std::to_string(limits_.text) + " are read");
         } else {
+            report_hidden(node.span, value);
             node.text = value;
         }
         place(std::move(node));
@@ -144,6 +145,23 @@ class TreeBuilder final : public YAML::EventHandler {
         findings_.add(Kind::not_yaml, span_at(mark, 1), "this quote is never closed").help =
             "close it on the line where the text ends";
         throw Enough{};
+    }
+
+    // Escapes in double quotes bring in what the bytes of the file may not hold.
+    void report_hidden(const Span& span, const std::string& value) {
+        for (std::size_t at = 0; at < value.size();) {
+            const std::size_t start = at;
+            const auto c = next_valid_code_point(value, at);
+            if (!c || hides_text(*c) || *c == '\r') {
+                findings_
+                    .add(Kind::control_character, span,
+                         "the character " +
+                             shown(std::string_view(value).substr(start, at - start)) +
+                             " is invisible or changes how the text is shown")
+                    .help = "take the escape out";
+                return;
+            }
+        }
     }
 
     void report_tag(const YAML::Mark& mark, const std::string& tag) {
