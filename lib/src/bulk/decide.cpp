@@ -3,10 +3,13 @@
 #include "bulk/run.hpp"
 #include "shelf/shelf_data.hpp"
 
+#include <algorithm>
 #include <atomic>
 #include <exception>
 #include <mutex>
+#include <new>
 #include <stdexcept>
+#include <system_error>
 #include <thread>
 
 namespace toprail {
@@ -121,9 +124,17 @@ BulkReport BulkPlan::decide(const std::vector<BulkColumn>& columns, std::size_t 
             next = cases;
         }
     };
+    const std::size_t chunks = (cases + bulk::chunk_cases - 1) / bulk::chunk_cases;
+    const std::size_t wanted = std::min<std::size_t>(run.threads, chunks);
     std::vector<std::thread> others;
-    for (unsigned i = 1; i < run.threads && i * bulk::chunk_cases < cases; ++i) {
-        others.emplace_back(work);
+    others.reserve(wanted);
+    // Where the system gives no further thread, those that there are do the work.
+    try {
+        while (others.size() + 1 < wanted) {
+            others.emplace_back(work);
+        }
+    } catch (const std::system_error&) {
+    } catch (const std::bad_alloc&) {
     }
     work();
     for (std::thread& other : others) {

@@ -158,9 +158,10 @@ constexpr std::size_t most_bits = 16'384;
 // A value whose numbers have grown beyond all sense is one of which nothing is known: whatever
 // rests on it stays open.
 Value within_size(Value value) {
-    const auto large = [](const Bound& number) { return number && number->bits() > most_bits; };
+    const auto large = [](const Number& number) { return number.bits() > most_bits; };
+    const auto large_bound = [&large](const Bound& bound) { return bound && large(*bound); };
     if (large(value.low) || large(value.high) || large(value.slope) || large(value.offset) ||
-        large(value.at_least) || large(value.at_most)) {
+        large_bound(value.at_least) || large_bound(value.at_most)) {
         return open({}, facts_of(value), true);
     }
     return value;
