@@ -2,6 +2,7 @@
 #include "hostile/inputs.hpp"
 
 #include "support/small_shelf.hpp"
+#include "toprail/telling.hpp"
 
 namespace hostile {
 namespace {
@@ -67,6 +68,41 @@ std::string squares(std::size_t links) {
                 "provisions:\n  - {id: a, cite: Rule 1, source: read, gist: Gist., duty: "
                 "tie-off, calls-for: required, where: q" +
                 std::to_string(links) + " is more than 5}\n");
+}
+
+// Layers of conditions, each of which names those of the next over and over.
+std::string layers(std::size_t count) {
+    std::string text = "conditions:\n";
+    for (std::size_t i = 0; i < count; ++i) {
+        const std::string next = "c" + std::to_string(i + 1);
+        text +=
+            "  c" + std::to_string(i) + ": {reads: r, all-of: [" + next + "a, " + next + "b]}\n";
+        for (const char* each : {"a", "b"}) {
+            text += "  " + next + each + ": {reads: r, any-of: [" + next + ", gate-open]}\n";
+        }
+    }
+    text += "  c" + std::to_string(count) + ": {reads: r, is: roofed}\n";
+    return pack(text + "provisions:\n  - {id: a, cite: Rule 1, source: read, gist: Gist., duty: "
+                       "tie-off, calls-for: required, where: c0}\n");
+}
+
+// Every link hangs on the next.
+std::string chain(std::string_view heading, std::string_view link, std::string_view last,
+                  std::size_t links, std::string_view condition) {
+    std::string text(heading);
+    for (std::size_t i = 0; i < links; ++i) {
+        for (const char c : link) {
+            if (c == '#' || c == '@') {
+                text += std::to_string(c == '#' ? i : i + 1);
+            } else {
+                text += c;
+            }
+        }
+    }
+    return pack(text + "  x" + std::to_string(links) + std::string(last) +
+                "provisions:\n  - {id: a, cite: Rule 1, source: read, gist: Gist., duty: tie-off, "
+                "calls-for: required, where: " +
+                std::string(condition) + "}\n");
 }
 
 std::vector<Input> made() {
@@ -185,6 +221,45 @@ std::vector<Input> made() {
          "bad-figure"},
         {"a figure of thousands of parts", Kind::pack,
          [] { return where("height is more than" + repeated(" 1 ft 1 in", 1'900)); }, ""},
+        {"layers of conditions that name the next twice", Kind::pack, [] { return layers(60); },
+         ""},
+        {"a chain of conditions", Kind::pack,
+         [] {
+             return chain("conditions:\n", "  x#: {reads: r, is: x@}\n",
+                          ": {reads: r, is: gate-open}\n", 60'000, "x0");
+         },
+         ""},
+        {"a chain of quantities", Kind::pack,
+         [] {
+             return chain("quantities:\n",
+                          "  x#: {kind: length, unit: ft, reads: r, equals: x@ + 1 in}\n",
+                          ": {kind: length, unit: ft, reads: r, equals: height}\n", 40'000,
+                          "x0 is more than 10 ft");
+         },
+         ""},
+        {"a circle of conditions", Kind::pack,
+         [] {
+             return chain("conditions:\n", "  x#: {reads: r, is: x@}\n", ": {reads: r, is: x0}\n",
+                          40'000, "x0");
+         },
+         "circle"},
+        {"ten thousand bounds on one fact that is not known", Kind::pack,
+         [] {
+             return provisions(
+                 numbered("  - {id: p#, cite: R, source: read, gist: G., duty: tie-off, calls-for: "
+                          "required, where: height is exactly 0.# ft}\n",
+                          10'000));
+         },
+         ""},
+        {"ten thousand provisions over every fact that is not known", Kind::pack,
+         [] {
+             return provisions(
+                 numbered("  - {id: p#, cite: R, source: read, gist: G., duty: tie-off, calls-for: "
+                          "required, where: {all-of: [height is more than 0.# ft, width is at most "
+                          "7.# ft, mechanism is boom, depth is more than 1# mm]}}\n",
+                          10'000));
+         },
+         ""},
         {"quantities that square each other", Kind::pack, [] { return squares(60); }, ""},
     };
 }
@@ -217,7 +292,8 @@ std::vector<toprail::Finding> read(const Input& input, const std::string& text,
     how.limits = limits;
     LoadedShelf loaded = load_shelf({test::small_vocabulary(), {"pack.yaml", text, true}}, how);
     if (loaded.shelf) {
-        (void)loaded.shelf->decide(test::facts_of({{"persons", "3"}}), on);
+        const Answer answer = loaded.shelf->decide(test::facts_of({{"persons", "3"}}), on);
+        (void)tell_text(*answer.decision, "case", {}, Length::everything);
         return {};
     }
     return std::move(loaded.findings);

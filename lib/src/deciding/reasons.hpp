@@ -3,10 +3,25 @@
 
 #include "deciding/work.hpp"
 
+#include <cstdint>
+#include <map>
+#include <string>
+#include <utility>
+#include <vector>
+
 namespace toprail {
+
+/// What the reasons of one decision were found to rest on, so that nothing is walked twice. Serves
+/// one case, as Work does.
+struct ReasonCache {
+    /// Facts behind a condition, by its number and the depth at which it was named.
+    std::map<std::pair<std::uint32_t, unsigned>, std::vector<std::string>> conditions;
+    /// Facts that a quantity is worked out from, by its number.
+    std::map<std::uint32_t, std::vector<std::string>> quantities;
+};
 
 /// The reasons for the truth of a lowered condition, ordered by text. A true `any-of` and a false
 /// `all-of` give the part with the fewest facts behind it, so that file order plays no role.
-std::vector<Reason> reasons_for(const Work& work, const LoweredTree& tree);
+std::vector<Reason> reasons_for(const Work& work, const LoweredTree& tree, ReasonCache& cache);
 
 }  // namespace toprail
