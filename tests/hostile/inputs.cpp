@@ -4,6 +4,8 @@
 #include "support/small_shelf.hpp"
 #include "toprail/telling.hpp"
 
+#include <algorithm>
+
 namespace hostile {
 namespace {
 
@@ -75,11 +77,12 @@ std::string layers(std::size_t count) {
     std::string text = "conditions:\n";
     for (std::size_t i = 0; i < count; ++i) {
         const std::string next = "c" + std::to_string(i + 1);
-        text +=
-            "  c" + std::to_string(i) + ": {reads: r, all-of: [" + next + "a, " + next + "b]}\n";
-        for (const char* each : {"a", "b"}) {
+        std::string parts;
+        for (const char* each : {"a", "b", "d", "e", "f", "g", "h", "i", "j", "k"}) {
             text += "  " + next + each + ": {reads: r, any-of: [" + next + ", gate-open]}\n";
+            parts += (parts.empty() ? "" : ", ") + next + each;
         }
+        text += "  c" + std::to_string(i) + ": {reads: r, all-of: [" + parts + "]}\n";
     }
     text += "  c" + std::to_string(count) + ": {reads: r, is: roofed}\n";
     return pack(text + "provisions:\n  - {id: a, cite: Rule 1, source: read, gist: Gist., duty: "
@@ -176,8 +179,7 @@ std::vector<Input> made() {
         {"a NUL by its escape", Kind::facts, [] { return std::string("site: \"a\\0b\"\n"); },
          "control-character"},
         {"a terminal's escape by its escape", Kind::pack,
-         [] { return pack("provisions: []\n").replace(0, 0, "") + "x: \"\\e[2J\"\n"; },
-         "control-character"},
+         [] { return pack("provisions: []\nx: \"\\e[2J\"\n"); }, "control-character"},
         {"a turned direction by its escape", Kind::facts,
          [] { return std::string("site: \"\\u202E.ton\"\n"); }, "control-character"},
         {"tens of thousands of unknown names", Kind::pack,
@@ -203,7 +205,7 @@ std::vector<Input> made() {
          "displacement-circle"},
         {"a sentence of ten thousand words", Kind::pack,
          [] { return where("\"height is more than " + repeated("1 ", 9'000) + "\""); },
-         "bad-figure"},
+         "unknown-unit"},
         {"brackets in each other, in a formula", Kind::pack,
          [] {
              return pack("quantities:\n  q: {kind: length, unit: ft, reads: q, equals: \"" +
@@ -221,7 +223,7 @@ std::vector<Input> made() {
          "bad-figure"},
         {"a figure of thousands of parts", Kind::pack,
          [] { return where("height is more than" + repeated(" 1 ft 1 in", 1'900)); }, ""},
-        {"layers of conditions that name the next twice", Kind::pack, [] { return layers(60); },
+        {"layers of conditions that name the next ten times", Kind::pack, [] { return layers(60); },
          ""},
         {"a chain of conditions", Kind::pack,
          [] {
@@ -280,8 +282,10 @@ std::vector<toprail::Finding> read(const Input& input, const std::string& text,
         if (has_error(file.findings)) {
             return std::move(file.findings);
         }
-        for (const Case& each : file.cases) {
-            Answer answer = shelf.decide(each.facts, on);
+        // Deciding the others costs as much again for each, and is the host's to bound.
+        constexpr std::size_t most_cases = 100;
+        for (std::size_t i = 0; i < std::min(most_cases, file.cases.size()); ++i) {
+            Answer answer = shelf.decide(file.cases[i].facts, on);
             if (!answer.decision) {
                 return std::move(answer.findings);
             }

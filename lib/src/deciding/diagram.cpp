@@ -9,7 +9,7 @@ namespace toprail {
 
 namespace {
 
-// Per node of the budget. Cases of the shipped packs stay below a tenth of either.
+// Per node of the budget: far more than variables of a few classes need.
 constexpr std::size_t children_per_node = 32;
 constexpr std::size_t work_per_node = 512;
 

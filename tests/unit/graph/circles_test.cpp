@@ -65,9 +65,8 @@ TEST_CASE("circle: a long one is told by its first steps and its last, and few o
     }
     const auto findings = findings_of(body);
     CHECK(findings.size() == 50);
-    const std::string& longest = findings.front().message;
-    CHECK(longest.starts_with("\"c0\" depends on itself: c0 -> c0"));
     for (const Finding& finding : findings) {
+        CHECK(finding.message.starts_with("\"c0\" depends on itself: c0 -> c"));
         CHECK(finding.message.size() < 300);
         CHECK(finding.others.size() < 20);
     }
