@@ -10,7 +10,7 @@ namespace toprail {
 namespace {
 
 // Per node of the budget: far more than variables of a few classes need.
-constexpr std::size_t children_per_node = 32;
+constexpr std::size_t children_per_node = 64;
 constexpr std::size_t work_per_node = 512;
 
 std::size_t times(std::size_t a, std::size_t b) {
