@@ -99,3 +99,21 @@ TEST_CASE("hostile: numbers at every edge are taken exactly or refused") {
         CHECK(outcome(text) == "unreadable-fact");
     }
 }
+
+TEST_CASE("hostile: packs that adopt each other over and over do not multiply") {
+    // Sixteen packs, each of which adopts the next ten times: ten to the sixteenth copies.
+    std::vector<SourceText> texts{small_vocabulary()};
+    for (int i = 0; i < 16; ++i) {
+        std::string body = i == 15 ? "" : "adopts:\n";
+        for (int k = 0; i < 15 && k < 10; ++k) {
+            body += "  - {rulepack: p" + std::to_string(i + 1) + ", cite: Rule 0, source: read}\n";
+        }
+        texts.push_back(
+            small_pack(body + "provisions:\n" + requires_tie_off("own-" + std::to_string(i)),
+                       "p" + std::to_string(i)));
+    }
+    const LoadedShelf loaded = load_shelf(std::move(texts));
+    CHECK_FALSE(loaded.shelf);
+    CHECK(std::any_of(loaded.findings.begin(), loaded.findings.end(),
+                      [](const Finding& finding) { return finding.code == "name-taken"; }));
+}
