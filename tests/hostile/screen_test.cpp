@@ -42,10 +42,6 @@ const std::vector<std::string>& lies() {
     return all;
 }
 
-std::string yaml(const std::string& text) {
-    return nlohmann::json(text).dump();
-}
-
 // The decision of a case in which every text is the lie. What packs cannot hold is handed in by
 // other ways: a decision is a plain value.
 Decision lying_decision(const std::string& lie) {
