@@ -39,6 +39,7 @@ void measure(const hostile::Input& input) {
 }  // namespace
 
 int main() {
+    hostile::file_size = toprail::Limits{}.bytes;
     std::printf("    bytes   seconds   peak MB  found                 input\n");
     std::fflush(stdout);
     int broken = 0;

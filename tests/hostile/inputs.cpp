@@ -7,11 +7,12 @@
 #include <algorithm>
 
 namespace hostile {
+
+std::size_t file_size = std::size_t{1} << 20U;
+
 namespace {
 
 using namespace toprail;
-
-constexpr std::size_t file_size = std::size_t{16} << 20U;
 
 std::string repeated(std::string_view piece, std::size_t count) {
     std::string text;
@@ -131,7 +132,7 @@ std::vector<Input> made() {
         {"a key as long as a file", Kind::facts,
          [] { return repeated("k", file_size - 100) + ": a\n"; }, "not-yaml"},
         {"a byte more than a file may have", Kind::facts,
-         [] { return repeated("#", file_size + 1); }, "too-large"},
+         [] { return repeated("#", Limits{}.bytes + 1); }, "too-large"},
         {"nothing but a comment", Kind::facts, [] { return repeated("#", file_size); }, "not-yaml"},
         {"nothing but line ends", Kind::facts, [] { return repeated("\n", file_size); },
          "not-yaml"},

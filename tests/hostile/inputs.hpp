@@ -5,6 +5,7 @@
 #include "toprail/finding.hpp"
 #include "toprail/limits.hpp"
 
+#include <cstddef>
 #include <functional>
 #include <string>
 #include <string_view>
@@ -21,6 +22,10 @@ struct Input {
     /// The code of a finding that must be there; empty where the text is sound.
     std::string_view code;
 };
+
+/// How large those inputs are made that are to fill a file. A file may have sixteen times as much:
+/// the costs are measured so.
+extern std::size_t file_size;
 
 const std::vector<Input>& inputs();
 
