@@ -1,8 +1,7 @@
 // Bulk decisions held against deciding the same cases one by one, on random shelves.
 
+#include "oracle/bulk_cases.hpp"
 #include "oracle/property.hpp"
-#include "oracle/worlds.hpp"
-#include "toprail/bulk.hpp"
 #include "toprail/case_decider.hpp"
 
 #include <doctest/doctest.h>
@@ -22,37 +21,6 @@ struct Figures {
     std::size_t no_answer = 0;
 };
 
-std::string_view text_of(const toprail::Facts& facts, const std::string& name) {
-    const toprail::FactEntry* const entry = facts.find(name);
-    if (entry == nullptr || entry->state == toprail::FactState::not_known) {
-        return "not known";
-    }
-    return entry->state == toprail::FactState::given ? std::string_view(entry->text)
-                                                     : "does not apply";
-}
-
-std::vector<std::uint8_t> one_by_one(const toprail::Shelf& shelf, const toprail::BulkPlan& plan,
-                                     const std::vector<oracle::TestCase>& cases,
-                                     const toprail::Date on,
-                                     const std::vector<std::string>& authorities) {
-    toprail::DecideOptions how;
-    how.authorities = authorities;
-    std::vector<std::uint8_t> expected(plan.duties().size() * cases.size());
-    for (std::size_t i = 0; i < cases.size(); ++i) {
-        const toprail::Answer answer = shelf.decide(cases[i].facts, on, how);
-        for (std::size_t d = 0; d < plan.duties().size(); ++d) {
-            std::uint8_t byte = toprail::bulk_no_answer;
-            if (answer.decision) {
-                const auto* const duty = answer.decision->duty(plan.duties()[d]);
-                byte = static_cast<std::uint8_t>(duty == nullptr ? toprail::Outcome::not_addressed
-                                                                 : duty->outcome);
-            }
-            expected[d * cases.size() + i] = byte;
-        }
-    }
-    return expected;
-}
-
 // The same by CaseDecider, each fact set from its text.
 void compare_one_by_one(const toprail::BulkPlan& plan, const std::vector<oracle::TestCase>& cases,
                         const std::vector<std::uint8_t>& expected) {
@@ -60,7 +28,7 @@ void compare_one_by_one(const toprail::BulkPlan& plan, const std::vector<oracle:
     for (std::size_t i = 0; i < cases.size(); ++i) {
         decider.clear();
         for (std::size_t f = 0; f < plan.facts().size(); ++f) {
-            decider.set(f, text_of(cases[i].facts, plan.facts()[f].name));
+            decider.set(f, oracle::text_of(cases[i].facts, plan.facts()[f].name));
         }
         const auto quick = decider.decide();
         for (std::size_t d = 0; d < quick.size(); ++d) {
@@ -82,18 +50,9 @@ void compare_plan(const toprail::Shelf& shelf, const std::vector<oracle::TestCas
     const auto planned = toprail::plan_bulk(shelf, on, options);
     RC_ASSERT(planned.plan.has_value());
     const toprail::BulkPlan& plan = *planned.plan;
-    const auto expected = one_by_one(shelf, plan, cases, on, authorities);
-    std::vector<std::vector<std::string_view>> texts;
-    std::vector<toprail::BulkColumn> columns;
-    for (const toprail::BulkFact& fact : plan.facts()) {
-        texts.emplace_back();
-        for (const oracle::TestCase& each : cases) {
-            texts.back().push_back(text_of(each.facts, fact.name));
-        }
-    }
-    for (const auto& column : texts) {
-        columns.emplace_back(toprail::TextColumn(column));
-    }
+    const auto expected = oracle::one_by_one(shelf, plan, cases, on, authorities);
+    const oracle::BulkTexts texts(plan, cases);
+    const auto columns = texts.columns();
     for (const std::string_view vectors : toprail::BulkPlan::vectors()) {
         toprail::BulkRun run;
         run.vectors = vectors;

@@ -27,6 +27,10 @@ struct Options {
 std::string quoted(const std::string& text) {
     std::string out = "\"";
     for (const char c : text) {
+        if (c == '\n') {
+            out += "\\n";
+            continue;
+        }
         if (c == '"' || c == '\\') {
             out += '\\';
         }
@@ -100,7 +104,8 @@ class Conversation {
             if (duty.outcome == Outcome::undetermined) {
                 open_.insert(duty.duty);
             } else if (open_.erase(duty.duty) > 0) {
-                std::cout << "settled: " << duty.reads << ", " << word(duty.outcome) << "\n";
+                std::cout << "settled: " << tell_line(duty.reads) << ", " << word(duty.outcome)
+                          << "\n";
             }
         }
     }
@@ -155,7 +160,7 @@ class Conversation {
     // False when the conversation is to end.
     bool ask(const std::string& name, const Decision& decision) {
         const FactInfo& fact = info(name);
-        std::cout << "\n" << fact.ask << " (" << takes(fact) << ")\n";
+        std::cout << "\n" << tell_line(fact.ask) << " (" << takes(fact) << ")\n";
         tell_why(fact, decision);
         std::string line;
         while (true) {
@@ -191,9 +196,9 @@ class Conversation {
                 changed.push_back(duty.reads);
             }
         }
-        std::cout << "  " << fact.why << " It can still change: ";
+        std::cout << "  " << tell_line(fact.why) << " It can still change: ";
         for (std::size_t i = 0; i < std::min(changed.size(), most_named); ++i) {
-            std::cout << (i == 0 ? "" : ", ") << changed[i];
+            std::cout << (i == 0 ? "" : ", ") << tell_line(changed[i]);
         }
         if (changed.size() > most_named) {
             std::cout << " and " << changed.size() - most_named << " more";
@@ -210,7 +215,8 @@ class Conversation {
         const Answer answer = shelf_.decide(tried, on_, how_);
         if (!answer.decision) {
             for (const Finding& finding : answer.findings) {
-                std::cout << finding.message << (finding.help.empty() ? "" : "; " + finding.help)
+                std::cout << tell_line(finding.message +
+                                       (finding.help.empty() ? "" : "; " + finding.help))
                           << "\n";
             }
             return false;

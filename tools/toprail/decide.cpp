@@ -47,7 +47,7 @@ std::string tell_changes(const Shelf& shelf, const Case& one, Date on, const Dec
         out += "    if ";
         for (std::size_t i = 0; i < change.facts.size(); ++i) {
             const FactChange& fact = change.facts[i];
-            out += (i == 0 ? "" : " and ") + fact.now + " (now " + fact.was + ")";
+            out += (i == 0 ? "" : " and ") + tell_line(fact.now + " (now " + fact.was + ")");
         }
         out += ": " + std::string(word(change.outcome)) + "\n";
         for (const std::string& provision : change.brings_in) {
@@ -147,7 +147,7 @@ int run(const Options& options) {
     for (const Case& each : file.cases) {
         Answer answer = keeper.decide(each, on, how);
         if (!answer.decision) {
-            std::cerr << "case " << each.name << ":\n";
+            std::cerr << "case " << tell_line(each.name) << ":\n";
             print_findings(answer.findings);
             unusable = true;
             continue;
@@ -177,8 +177,8 @@ int run(const Options& options) {
     } else if (options.format == "html") {
         out = tell_page(file, page, on, length_of(options.length));
     } else if (options.format == "text") {
-        std::cout << (file.site.empty() ? "" : file.site + ", ") << "decided for " << on.text()
-                  << "\n\n";
+        std::cout << (file.site.empty() ? "" : tell_line(file.site) + ", ") << "decided for "
+                  << on.text() << "\n\n";
     }
     std::cout << out << std::flush;
     if (!std::cout) {

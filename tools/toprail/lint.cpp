@@ -137,7 +137,7 @@ void mend_files(const Options& options, bool others) {
         replace_file(text.name, text.text);
     }
     for (const MendedPart& part : mending.parts) {
-        std::cerr << part.file << ", line " << part.line << ": " << part.says << "\n";
+        std::cerr << tell_line(part.file) << ", line " << part.line << ": " << part.says << "\n";
         for (const std::string& line : part.removed) {
             std::cerr << "- " << line << "\n";
         }

@@ -1,6 +1,8 @@
 // Entry points: fate_of, text_of, json_of.
 #include "replayed.hpp"
 
+#include "toprail/telling.hpp"
+
 #include <nlohmann/json.hpp>
 
 namespace toprail::command {
@@ -8,27 +10,28 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-// A provision then and now; a text that stayed the same is told once.
+// Receipts come from anywhere: what they say is told a line at a time. A provision then and now; a
+// text that stayed the same is told once.
 std::string text_of(const ProvisionTurn& turn) {
-    std::string text = "    by " + told(turn) + "\n";
+    std::string text = "    by " + tell_line(told(turn)) + "\n";
     for (const WordingChange& change : turn.changes) {
-        text += "      changed " + change.about + ": " + told(change) + "\n";
+        text += "      " + tell_line("changed " + change.about + ": " + told(change)) + "\n";
     }
     if (turn.was == turn.now) {
-        return text + "      then and now: " + turn.now + "\n";
+        return text + "      then and now: " + tell_line(turn.now) + "\n";
     }
     const std::string absent = "not weighed: " + turn.absent;
-    return text + "      then: " + (turn.was.empty() ? absent : turn.was) +
-           "\n      now: " + (turn.now.empty() ? absent : turn.now) + "\n";
+    return text + "      then: " + tell_line(turn.was.empty() ? absent : turn.was) +
+           "\n      now: " + tell_line(turn.now.empty() ? absent : turn.now) + "\n";
 }
 
 std::string text_of(const Replayed& seen, std::size_t most) {
     std::string text;
     for (const std::string& cause : seen.causes) {
-        text += "  because: " + cause + "\n";
+        text += "  because: " + tell_line(cause) + "\n";
     }
     for (const Finding& finding : seen.findings) {
-        text += "  " + finding.message + "\n";
+        text += "  " + tell_line(finding.message) + "\n";
     }
     std::size_t shown = 0;
     for (const Difference& each : seen.differences) {
@@ -37,8 +40,8 @@ std::string text_of(const Replayed& seen, std::size_t most) {
                     " further differences; --most shows more\n";
             break;
         }
-        text += "  " + each.about + " " + each.name + "\n    was: " + each.was +
-                "\n    now: " + each.now + "\n";
+        text += "  " + tell_line(each.about + " " + each.name) +
+                "\n    was: " + tell_line(each.was) + "\n    now: " + tell_line(each.now) + "\n";
         for (const ProvisionTurn& turn : each.by) {
             text += text_of(turn);
         }
@@ -72,9 +75,10 @@ Json json_of(const Difference& difference) {
             {"by", std::move(by)}};
 }
 
-// Names of files may be any bytes.
+// Names of files may be any bytes, and a receipt may hold characters that a screen does not show:
+// all but ASCII is escaped.
 std::string line_of(const Json& object) {
-    return object.dump(-1, ' ', false, Json::error_handler_t::replace) + "\n";
+    return object.dump(-1, ' ', true, Json::error_handler_t::replace) + "\n";
 }
 
 std::string_view word(Fate fate, const Replayed& seen) {
@@ -124,8 +128,8 @@ std::string text_of(const Told& told, std::size_t most) {
         return told.where + ": " + verdict + ": " + told.read.message + "\n";
     }
     const Receipt& receipt = *told.read.receipt;
-    return told.where + ", " + receipt.case_name + " on " + receipt.on.text() + ": " + verdict +
-           "\n" + text_of(told.seen, most);
+    return told.where + ", " + tell_line(receipt.case_name) + " on " + receipt.on.text() + ": " +
+           verdict + "\n" + text_of(told.seen, most);
 }
 
 std::string text_of(const std::string& log, const LogCheck& seen) {

@@ -6,6 +6,7 @@
 
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 namespace toprail {
@@ -29,6 +30,10 @@ struct FactEntry {
 /// that cannot be read is an error of that decision, never a guess.
 class Facts {
   public:
+    Facts() = default;
+    /// Precondition: no name stands twice.
+    explicit Facts(std::vector<FactEntry> entries) : entries_(std::move(entries)) {}
+
     /// Sets or replaces a fact. "not known" and "does not apply" set the state of that name.
     Facts& set(std::string_view name, std::string_view value, std::string_view from = {});
     Facts& set(FactEntry entry);

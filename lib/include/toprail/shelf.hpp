@@ -126,7 +126,8 @@ struct LoadedShelf {
 
 /// Reads every .yaml file below the folder that holds a vocabulary or a rulepack, in the order of
 /// their paths. Files that are neither (facts files) are left out, and so is all below a folder
-/// named "templates", unless it is the folder that was asked for.
+/// named "templates", unless it is the folder that was asked for. Links to files are followed,
+/// links to folders are not; a .yaml link that leads nowhere, or a pipe, is a finding.
 LoadedShelf load_shelf(const std::string& folder, const LoadOptions& options = {});
 
 /// The same for several folders, such as the shipped rulepacks and a company's own.

@@ -6,6 +6,7 @@
 #include "toprail/shelf.hpp"
 
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace toprail {
@@ -37,6 +38,10 @@ std::string tell_html(const std::vector<CaseOnPage>& cases, const std::string& t
 /// The part of the graph that mattered, for the graphviz tools (DOT): facts, the provisions that
 /// they made stand, fall or open, and the answers those bear on.
 std::string draw_dot(const Decision& decision, const std::string& case_name);
+
+/// A text of any origin on one line, as the sheet tells it: characters that hide something stand as
+/// their code points, line ends as spaces. For hosts that print names themselves.
+std::string tell_line(std::string_view text);
 
 /// Appends one JSON object to `out`. Keys stand in a fixed order; equal decisions give equal bytes.
 /// The keys are described in the README under "JSON".

@@ -3,10 +3,13 @@
 #include "bulk/run.hpp"
 #include "shelf/shelf_data.hpp"
 
+#include <algorithm>
 #include <atomic>
 #include <exception>
 #include <mutex>
+#include <new>
 #include <stdexcept>
+#include <system_error>
 #include <thread>
 
 namespace toprail {
@@ -171,13 +174,17 @@ BulkReport BulkPlan::decide(const std::vector<BulkColumn>& columns, std::size_t 
             next = cases;
         }
     };
+    const std::size_t chunks = (cases + bulk::chunk_cases - 1) / bulk::chunk_cases;
+    const std::size_t wanted = std::min<std::size_t>(run.threads, chunks);
     std::vector<std::thread> others;
+    others.reserve(wanted);
+    // Where the system gives no further thread, those that there are do the work.
     try {
-        for (unsigned i = 1; i < run.threads && i * bulk::chunk_cases < cases; ++i) {
+        while (others.size() + 1 < wanted) {
             others.emplace_back(work);
         }
-    } catch (const std::exception&) {
-        // The system gives no more threads: fewer hands come to the same outcomes.
+    } catch (const std::system_error&) {
+    } catch (const std::bad_alloc&) {
     }
     work();
     for (std::thread& other : others) {

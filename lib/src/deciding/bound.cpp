@@ -77,8 +77,10 @@ class Binder {
 
     void report_unknown_fact(const FactEntry& entry) {
         std::vector<std::string> known;
-        for (const Fact& fact : model_.facts) {
-            known.push_back(fact.name);
+        if (!findings_.full(nullptr)) {
+            for (const Fact& fact : model_.facts) {
+                known.push_back(fact.name);
+            }
         }
         Finding& finding =
             add(Kind::unknown_fact, entry, "no fact is called \"" + entry.name + "\"");

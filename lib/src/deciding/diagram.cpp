@@ -3,8 +3,34 @@
 #include "deciding/diagram.hpp"
 
 #include <algorithm>
+#include <limits>
 
 namespace toprail {
+
+namespace {
+
+// Per node of the budget: far more than variables of a few classes need.
+constexpr std::size_t children_per_node = 64;
+constexpr std::size_t work_per_node = 512;
+
+std::size_t times(std::size_t a, std::size_t b) {
+    constexpr std::size_t most = std::numeric_limits<std::size_t>::max();
+    return a > most / b ? most : a * b;
+}
+
+}  // namespace
+
+Diagrams::Diagrams(std::size_t budget)
+    : budget_(budget),
+      most_children_(times(budget, children_per_node)),
+      work_left_(times(budget, work_per_node)) {}
+
+void Diagrams::work_on(std::uint32_t variable) {
+    if (work_left_ < classes_[variable]) {
+        throw BudgetSpent{};
+    }
+    work_left_ -= classes_[variable];
+}
 
 std::uint32_t Diagrams::add_variable(std::size_t classes) {
     classes_.push_back(classes);
@@ -28,7 +54,7 @@ Diagrams::Ref Diagrams::make(std::uint32_t variable, const std::vector<Ref>& chi
             return it->second;
         }
     }
-    if (nodes_.size() >= budget_) {
+    if (nodes_.size() >= budget_ || children.size() > most_children_ - children_.size()) {
         throw BudgetSpent{};
     }
     nodes_.push_back({variable, static_cast<std::uint32_t>(children_.size())});
@@ -65,6 +91,7 @@ Diagrams::Ref Diagrams::both(Ref a, Ref b) {
         return found->second;
     }
     const std::uint32_t variable = std::min(level(a), level(b));
+    work_on(variable);
     std::vector<Ref> children(classes_[variable]);
     for (std::uint32_t v = 0; v < children.size(); ++v) {
         children[v] = both(descend(a, variable, v), descend(b, variable, v));
@@ -82,6 +109,7 @@ Diagrams::Ref Diagrams::negate(Ref a) {
         return found->second;
     }
     const std::uint32_t variable = top(a);
+    work_on(variable);
     std::vector<Ref> children(classes_[variable]);
     for (std::uint32_t v = 0; v < children.size(); ++v) {
         children[v] = negate(child(a, v));
@@ -109,6 +137,7 @@ Diagrams::Ref Diagrams::restrict_to(Ref a, std::uint32_t variable, std::uint32_t
             return found->second;
         }
         const std::uint32_t own = top(at);
+        work_on(own);
         std::vector<Ref> children(classes_[own]);
         for (std::uint32_t v = 0; v < children.size(); ++v) {
             children[v] = self(self, child(at, v));

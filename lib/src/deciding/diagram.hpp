@@ -20,7 +20,9 @@ class Diagrams {
     static constexpr Ref never = 0;
     static constexpr Ref always = 1;
 
-    explicit Diagrams(std::size_t budget) : budget_(budget) {}
+    /// The budget counts nodes. A node may have many children and be reached in many ways, so what
+    /// is kept and done for each is bounded as well, in proportion.
+    explicit Diagrams(std::size_t budget);
 
     /// A new variable with that many classes (at least 1). Later variables stand below earlier
     /// ones.
@@ -56,6 +58,8 @@ class Diagrams {
     };
 
     Ref make(std::uint32_t variable, const std::vector<Ref>& children);
+    /// Takes note of work on one node of that variable. Throws BudgetSpent beyond the bound.
+    void work_on(std::uint32_t variable);
     [[nodiscard]] std::uint32_t level(Ref a) const {
         return a < 2 ? static_cast<std::uint32_t>(classes_.size()) : top(a);
     }
@@ -64,6 +68,8 @@ class Diagrams {
     }
 
     std::size_t budget_;
+    std::size_t most_children_;
+    std::size_t work_left_;
     std::vector<std::size_t> classes_;
     std::vector<Node> nodes_;
     std::vector<Ref> children_;

@@ -29,7 +29,7 @@ void put_in_order(std::vector<Reason>& reasons) {
 
 class Explainer {
   public:
-    explicit Explainer(const Work& work) : work_(work) {}
+    Explainer(const Work& work, ReasonCache& cache) : work_(work), cache_(cache) {}
 
     // The leaf sentences that decide the tree.
     std::vector<Reason> explain(const LoweredTree& tree, unsigned depth) {
@@ -143,24 +143,13 @@ class Explainer {
         Reason reason;
         reason.truth = truth_word(truth);
         std::string facts_text;
-        std::set<std::string> facts;
-        if (depth < deepest) {
-            for (const Reason& inner :
-                 explain(work_.program.conditions[test.subject.index], depth + 1)) {
-                facts.insert(inner.facts.begin(), inner.facts.end());
-                if (inner.since.empty()) {
-                    reason.since.push_back(inner);
-                } else {
-                    append(reason.since, inner.since);
-                }
-            }
-            put_in_order(reason.since);
-        }
-        for (const std::string& fact : facts) {
+        const ReasonCache::Behind& behind = behind_of(test.subject.index, depth);
+        for (const std::string& fact : behind.facts) {
             const Ref ref = work_.model.shared_names.find(fact)->second;
             facts_text += (facts_text.empty() ? "" : "; ") + name_and_value(ref);
         }
-        reason.facts.assign(facts.begin(), facts.end());
+        reason.facts = behind.facts;
+        reason.since = behind.since;
         reason.says = (test.negated ? "not: " : "") + condition.reads;
         if (!facts_text.empty()) {
             reason.says += " (" + facts_text + ")";
@@ -168,42 +157,79 @@ class Explainer {
         return {reason};
     }
 
+    // What decides a named condition. Each is worked out once: conditions that name each other in
+    // layers are reached in more ways than could be walked.
+    const ReasonCache::Behind& behind_of(std::uint32_t condition, unsigned depth) {
+        const auto [found, fresh] = cache_.conditions.try_emplace({condition, depth});
+        if (fresh && depth < deepest) {
+            std::set<std::string> facts;
+            std::vector<Reason> since;
+            for (const Reason& inner : explain(work_.program.conditions[condition], depth + 1)) {
+                facts.insert(inner.facts.begin(), inner.facts.end());
+                if (inner.since.empty()) {
+                    since.push_back(inner);
+                } else {
+                    append(since, inner.since);
+                }
+            }
+            put_in_order(since);
+            found->second.facts.assign(facts.begin(), facts.end());
+            found->second.since = std::move(since);
+        }
+        return found->second;
+    }
+
     // The facts that a fact or quantity is built from.
     void collect_facts(Ref ref, std::set<std::string>& facts) const {
         if (ref.kind == RefKind::fact) {
             facts.insert(work_.model.facts[ref.index].name);
-            return;
+        } else if (ref.kind == RefKind::quantity) {
+            const std::vector<std::string>& built_from = facts_of_quantity(ref.index);
+            facts.insert(built_from.begin(), built_from.end());
         }
-        if (ref.kind != RefKind::quantity) {
-            return;
+    }
+
+    // Those of the quantities that it is worked out from come first, each once; none rests on
+    // itself.
+    const std::vector<std::string>& facts_of_quantity(std::uint32_t quantity) const {
+        if (const auto known = cache_.quantities.find(quantity); known != cache_.quantities.end()) {
+            return known->second;
         }
-        std::set<std::uint32_t> seen;
-        std::vector<std::uint32_t> open{ref.index};
+        std::vector<std::uint32_t> open{quantity};
         while (!open.empty()) {
             const std::uint32_t at = open.back();
-            open.pop_back();
-            if (!seen.insert(at).second) {
-                continue;
-            }
+            const std::size_t before = open.size();
+            std::set<std::string> facts;
             for (const Piece& piece : work_.model.quantities[at].pieces) {
                 for (const Ref part : piece.refs) {
                     if (part.kind == RefKind::fact) {
                         facts.insert(work_.model.facts[part.index].name);
                     } else if (part.kind == RefKind::quantity) {
-                        open.push_back(part.index);
+                        const auto found = cache_.quantities.find(part.index);
+                        if (found == cache_.quantities.end()) {
+                            open.push_back(part.index);
+                        } else {
+                            facts.insert(found->second.begin(), found->second.end());
+                        }
                     }
                 }
             }
+            if (open.size() == before) {
+                cache_.quantities.try_emplace(at, facts.begin(), facts.end());
+                open.pop_back();
+            }
         }
+        return cache_.quantities.find(quantity)->second;
     }
 
     const Work& work_;
+    ReasonCache& cache_;
 };
 
 }  // namespace
 
-std::vector<Reason> reasons_for(const Work& work, const LoweredTree& tree) {
-    std::vector<Reason> reasons = Explainer(work).explain(tree, 0);
+std::vector<Reason> reasons_for(const Work& work, const LoweredTree& tree, ReasonCache& cache) {
+    std::vector<Reason> reasons = Explainer(work, cache).explain(tree, 0);
     put_in_order(reasons);
     return reasons;
 }

@@ -89,18 +89,19 @@ void add_date_reasons(const Work& work, ProvisionId id, Step& step) {
 
 // A fallen provision is told by the conditions that are false, any other by all of them.
 void add_condition_reasons(const Work& work, Status status,
-                           const std::vector<const LoweredTree*>& trees, Step& step) {
+                           const std::vector<const LoweredTree*>& trees, ReasonCache& cache,
+                           Step& step) {
     for (const LoweredTree* tree : trees) {
         if (status == Status::falls && work.knowledge.truth(tree->node) == Truth::yes) {
             continue;
         }
-        for (Reason& reason : reasons_for(work, *tree)) {
+        for (Reason& reason : reasons_for(work, *tree, cache)) {
             step.because.push_back(std::move(reason));
         }
     }
 }
 
-Step tell_step(const Work& work, ProvisionId id) {
+Step tell_step(const Work& work, ProvisionId id, ReasonCache& cache) {
     const Provision& provision = work.model[id];
     const LoweredProvision& lowered = work.program.provisions[id.value];
     Step step;
@@ -139,7 +140,7 @@ Step tell_step(const Work& work, ProvisionId id) {
         for (const LoweredTree& guard : lowered.guards) {
             trees.push_back(&guard);
         }
-        add_condition_reasons(work, step.status, trees, step);
+        add_condition_reasons(work, step.status, trees, cache, step);
     }
     for (std::size_t i = 0; step.status == Status::displaced && i < work.model.provisions.size();
          ++i) {
@@ -167,10 +168,11 @@ bool tells(const Work& work, ProvisionId id) {
 
 std::vector<Step> tell_steps(Work& work) {
     std::vector<Step> steps;
+    ReasonCache cache;
     for (std::size_t i = 0; i < work.model.provisions.size(); ++i) {
         const ProvisionId id(i);
         if (tells(work, id)) {
-            steps.push_back(tell_step(work, id));
+            steps.push_back(tell_step(work, id, cache));
         }
     }
     return steps;

@@ -149,7 +149,25 @@ Value Value::unknown(FactId fact, std::optional<Number> at_least, std::optional<
     return line(fact, 1, 0, {std::move(at_least), std::move(at_most)});
 }
 
-Value combine(Operation operation, const Value& a, const Value& b) {
+namespace {
+
+// Figures of thirty digits, multiplied a hundred times over, stay below it. A chain of quantities
+// that square each other would otherwise double its digits at every link.
+constexpr std::size_t most_bits = 16'384;
+
+// A value whose numbers have grown beyond all sense is one of which nothing is known: whatever
+// rests on it stays open.
+Value within_size(Value value) {
+    const auto large = [](const Number& number) { return number.bits() > most_bits; };
+    const auto large_bound = [&large](const Bound& bound) { return bound && large(*bound); };
+    if (large(value.low) || large(value.high) || large(value.slope) || large(value.offset) ||
+        large_bound(value.at_least) || large_bound(value.at_most)) {
+        return open({}, facts_of(value), true);
+    }
+    return value;
+}
+
+Value combined(Operation operation, const Value& a, const Value& b) {
     if (a.kind == Form::absent || b.kind == Form::absent) {
         return Value::absent();
     }
@@ -168,6 +186,12 @@ Value combine(Operation operation, const Value& a, const Value& b) {
     }
     const bool by_zero = operation == Operation::divide && crosses_zero(bounds(b));
     return open(within, merge(facts_of(a), facts_of(b)), a.may_vanish || b.may_vanish || by_zero);
+}
+
+}  // namespace
+
+Value combine(Operation operation, const Value& a, const Value& b) {
+    return within_size(combined(operation, a, b));
 }
 
 Value root(const Value& a) {

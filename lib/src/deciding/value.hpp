@@ -42,7 +42,8 @@ struct Value {
                          std::optional<Number> at_most);
 };
 
-/// add, subtract, multiply or divide. Dividing by zero does not apply.
+/// add, subtract, multiply or divide. Dividing by zero does not apply. A result of thousands of
+/// digits counts as one that is not known, and may not apply.
 Value combine(Operation operation, const Value& a, const Value& b);
 
 /// The square root; of a negative number it does not apply.

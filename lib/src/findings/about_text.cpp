@@ -71,6 +71,13 @@ std::vector<FindingAbout> about_text() {
          ExampleOf::none,
          {},
          {}},
+        {"too-many-findings",
+         "Of the findings of one file a limited number is told, so that a file that is wrong from "
+         "end to end cannot fill the screen or the memory; the rest is counted. An error among "
+         "those that are not shown makes this an error too. Mend what is shown, and look again.",
+         ExampleOf::none,
+         {},
+         {}},
         {"duplicate-key",
          "A key stands twice in one map. Programs differ in which of the two they keep, so one "
          "rule would mean different things in different hands. Keep one of them.",

@@ -8,6 +8,12 @@
 
 namespace toprail {
 
+namespace {
+
+constexpr std::size_t stretch = 1024;
+
+}  // namespace
+
 Source::Source(std::string name, std::string bytes)
     : name_(std::move(name)),
       bytes_(std::move(bytes)),
@@ -17,6 +23,24 @@ Source::Source(std::string name, std::string bytes)
             starts_.push_back(i + 1);
         }
     }
+    std::size_t before = 0;
+    for (std::size_t at = 0; at < bytes_.size(); at += stretch) {
+        counted_.push_back(before);
+        before += count_characters(std::string_view(bytes_).substr(at, stretch));
+    }
+}
+
+std::size_t Source::characters_before(std::size_t offset) const {
+    if (counted_.empty()) {
+        return 0;
+    }
+    const std::size_t part = std::min(offset / stretch, counted_.size() - 1);
+    const std::string_view rest = std::string_view(bytes_).substr(part * stretch);
+    return counted_[part] + count_characters(rest.substr(0, offset - part * stretch));
+}
+
+std::size_t Source::characters(std::size_t from, std::size_t to) const {
+    return characters_before(to) - characters_before(from);
 }
 
 std::string_view Source::line(std::uint32_t number) const {
@@ -60,9 +84,11 @@ Place place_of(const Span& span) {
     const std::size_t start =
         std::min<std::size_t>(span.column == 0 ? 0 : span.column - 1, line.size());
     const std::size_t end = std::min<std::size_t>(start + span.length, line.size());
-    place.column = static_cast<std::uint32_t>(count_characters(line.substr(0, start)) + 1);
+    const Source& source = *span.source;
+    const std::size_t first = source.offset(span.line, 1);
+    place.column = static_cast<std::uint32_t>(source.characters(first, first + start) + 1);
     place.length = std::max<std::uint32_t>(
-        1, static_cast<std::uint32_t>(count_characters(line.substr(start, end - start))));
+        1, static_cast<std::uint32_t>(source.characters(first + start, first + end)));
     constexpr std::size_t longest_line = 400;
     place.text = std::string(shorten(line, longest_line));
     return place;
@@ -70,6 +96,14 @@ Place place_of(const Span& span) {
 
 Finding& Findings::add(Kind kind, const Span& span, std::string message) {
     const FindingKind& row = finding_kinds()[static_cast<std::size_t>(kind)];
+    Count& count = counts_[span.source];
+    if (++count.seen > most_) {
+        const bool error = row.severity == Severity::error;
+        count.error_left_out = count.error_left_out || error;
+        error_left_out_ = error_left_out_ || error;
+        left_out_ = {};
+        return left_out_;
+    }
     Finding finding;
     finding.code = row.code;
     finding.severity = row.severity;
@@ -78,7 +112,34 @@ Finding& Findings::add(Kind kind, const Span& span, std::string message) {
     return all_.emplace_back(std::move(finding));
 }
 
+bool Findings::full(const Source* source) const {
+    const auto found = counts_.find(source);
+    return (found == counts_.end() ? 0 : found->second.seen) >= most_;
+}
+
 std::vector<Finding> Findings::take() {
+    const std::size_t kept = all_.size();
+    for (const auto& [source, count] : counts_) {
+        if (count.seen <= most_) {
+            continue;
+        }
+        const FindingKind& row = finding_kinds()[static_cast<std::size_t>(Kind::too_many_findings)];
+        Finding finding;
+        finding.code = row.code;
+        // Whoever counts errors must not miss those that were left out.
+        finding.severity = count.error_left_out ? Severity::error : row.severity;
+        finding.place = place_of({source, 0, 0, 0});
+        finding.message = std::to_string(count.seen - most_) + " more findings are not shown";
+        finding.help = "mend those that are shown, and look again";
+        all_.push_back(std::move(finding));
+    }
+    // The order of the table is not one that two runs share.
+    std::sort(all_.begin() + static_cast<std::ptrdiff_t>(kept), all_.end(),
+              [](const Finding& a, const Finding& b) {
+                  return std::tie(a.place.file, a.message) < std::tie(b.place.file, b.message);
+              });
+    counts_.clear();
+    error_left_out_ = false;
     const auto key = [](const Finding& f) {
         return std::tie(f.place.file, f.place.line, f.place.column);
     };

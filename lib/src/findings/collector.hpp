@@ -3,11 +3,13 @@
 
 #include "findings/kinds.hpp"
 #include "toprail/finding.hpp"
+#include "toprail/limits.hpp"
 
 #include <cstdint>
 #include <memory>
 #include <string>
 #include <string_view>
+#include <unordered_map>
 #include <vector>
 
 namespace toprail {
@@ -23,11 +25,18 @@ class Source {
     [[nodiscard]] std::string_view line(std::uint32_t number) const;
     /// The byte offset of a line and byte column (both from 1), clamped to the text.
     [[nodiscard]] std::size_t offset(std::uint32_t line, std::uint32_t column) const;
+    /// How many characters stand in a part of the text. The work does not grow with the part: a
+    /// line may be as long as its file, and hold as many places as that has bytes.
+    [[nodiscard]] std::size_t characters(std::size_t from, std::size_t to) const;
 
   private:
+    [[nodiscard]] std::size_t characters_before(std::size_t offset) const;
+
     std::string name_;
     std::string bytes_;
     std::vector<std::size_t> starts_;
+    // Characters before every stretch of `stretch` bytes.
+    std::vector<std::size_t> counted_;
 };
 
 /// A stretch of one line of a source; columns and length count bytes. `source` is not owned:
@@ -48,16 +57,35 @@ Place place_of(const Span& span);
 /// Gathers findings. Not thread-safe; one per piece of work.
 class Findings {
   public:
-    /// Adds a finding of that kind and returns it for help and other places to be added.
+    /// So many are kept for one file; of further ones only the number is told.
+    explicit Findings(std::size_t most = Limits{}.findings) : most_(most) {}
+
+    /// Adds a finding of that kind and returns it for help and other places to be added. The
+    /// reference is good until the next call.
     Finding& add(Kind kind, const Span& span, std::string message);
 
+    /// True once further findings of that file are only counted: work that serves their words alone
+    /// can be left out.
+    [[nodiscard]] bool full(const Source* source) const;
+
     [[nodiscard]] const std::vector<Finding>& all() const { return all_; }
-    [[nodiscard]] bool any_error() const { return has_error(all_); }
+    [[nodiscard]] bool any_error() const { return error_left_out_ || has_error(all_); }
     /// Hands the findings over, ordered by file and position, each only once.
     std::vector<Finding> take();
 
   private:
+    struct Count {
+        std::size_t seen = 0;
+        bool error_left_out = false;
+    };
+
+    std::size_t most_;
     std::vector<Finding> all_;
+    // By file; findings without one are counted together.
+    std::unordered_map<const Source*, Count> counts_;
+    bool error_left_out_ = false;
+    // Takes what is said of a finding that is only counted.
+    Finding left_out_;
 };
 
 /// The name among `known` that is nearest to `name` by edit distance, or empty when none is near.

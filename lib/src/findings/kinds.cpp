@@ -21,6 +21,7 @@ const std::vector<FindingKind>& finding_kinds() {
         {"too-deep", error, "lists and maps are nested deeper than the limit"},
         {"too-many-nodes", error, "the file holds more keys and values than the limit"},
         {"long-text", error, "one text is longer than the limit"},
+        {"too-many-findings", note, "more was found in one file than the limit lets be told"},
         {"duplicate-key", error, "a key stands twice in one map"},
         {"alias", error, "an alias stands for a value written elsewhere"},
         {"anchor", error, "an anchor names a value for later reuse"},

@@ -17,6 +17,7 @@ enum class Kind : std::uint8_t {
     too_deep,
     too_many_nodes,
     long_text,
+    too_many_findings,
     duplicate_key,
     alias,
     anchor,

@@ -9,7 +9,7 @@ namespace toprail {
 namespace {
 
 std::string where(const Place& place) {
-    std::string text = place.file.empty() ? std::string{} : shown(place.file);
+    std::string text = place.file.empty() ? std::string{} : shown_on_one_line(place.file);
     if (place.line != 0) {
         text += text.empty() ? "line " : ", line ";
         text += std::to_string(place.line) + ", column " + std::to_string(place.column);
@@ -70,14 +70,15 @@ std::string render_text(const Finding& finding) {
     if (!place.empty()) {
         text += place + ": ";
     }
-    text += shown(finding.message) + "  (" + std::string(word(finding.severity)) + ", " +
-            std::string(finding.code) + ")\n";
+    text += shown_on_one_line(finding.message) + "  (" + std::string(word(finding.severity)) +
+            ", " + std::string(finding.code) + ")\n";
     text += marked_line(finding.place);
     for (const OtherPlace& other : finding.others) {
-        text += "    " + other.says + ": " + where(other.place) + "\n" + marked_line(other.place);
+        text += "    " + shown_on_one_line(other.says) + ": " + where(other.place) + "\n" +
+                marked_line(other.place);
     }
     if (!finding.help.empty()) {
-        text += "    help: " + shown(finding.help) + "\n";
+        text += "    help: " + shown_on_one_line(finding.help) + "\n";
     }
     return text;
 }

@@ -76,32 +76,55 @@ char32_t next_code_point(std::string_view utf8, std::size_t& at) {
     return value;
 }
 
+std::optional<char32_t> next_valid_code_point(std::string_view bytes, std::size_t& at) {
+    if (sequence_length(bytes, at) == 0) {
+        ++at;
+        return std::nullopt;
+    }
+    return next_code_point(bytes, at);
+}
+
 bool hides_text(char32_t c) {
     const bool control =
         (c < 0x20 && c != '\t' && c != '\n' && c != '\r') || (c >= 0x7F && c < 0xA0);
     const bool direction = c == 0x061C || c == 0x200E || c == 0x200F ||
                            (c >= 0x202A && c <= 0x202E) || (c >= 0x2066 && c <= 0x2069);
-    const bool invisible = c == 0x00AD || (c >= 0x200B && c <= 0x200D) || c == 0x2028 ||
-                           c == 0x2029 || (c >= 0x2060 && c <= 0x2064) || c == 0xFEFF ||
-                           (c >= 0xE0000 && c <= 0xE007F);
+    // Spaces without width, line ends of other scripts, old controls of form, fillers that show
+    // nothing, marks around annotations, and tags.
+    const bool invisible = c == 0x00AD || c == 0x034F || c == 0x115F || c == 0x1160 ||
+                           c == 0x17B4 || c == 0x17B5 || (c >= 0x180B && c <= 0x180F) ||
+                           (c >= 0x200B && c <= 0x200D) || c == 0x2028 || c == 0x2029 ||
+                           (c >= 0x2060 && c <= 0x206F) || c == 0x3164 || c == 0xFEFF ||
+                           c == 0xFFA0 || (c >= 0xFFF9 && c <= 0xFFFB) ||
+                           (c >= 0x1D173 && c <= 0x1D17A) || (c >= 0xE0000 && c <= 0xE007F);
     return control || direction || invisible;
 }
 
-std::string shown(std::string_view utf8) {
-    std::string text;
-    text.reserve(utf8.size());
-    for (std::size_t at = 0; at < utf8.size();) {
+std::string shown(std::string_view text) {
+    std::string out;
+    out.reserve(text.size());
+    for (std::size_t at = 0; at < text.size();) {
         const std::size_t start = at;
-        const char32_t c = next_code_point(utf8, at);
-        if (hides_text(c) || c == '\r') {
-            char buffer[16];
-            std::snprintf(buffer, sizeof buffer, "<U+%04X>", static_cast<unsigned>(c));
-            text += buffer;
+        const auto c = next_valid_code_point(text, at);
+        char buffer[16];
+        if (!c) {
+            std::snprintf(buffer, sizeof buffer, "<%02X>", byte_at(text, start));
+            out += buffer;
+        } else if (hides_text(*c) || *c == '\r') {
+            std::snprintf(buffer, sizeof buffer, "<U+%04X>", static_cast<unsigned>(*c));
+            out += buffer;
         } else {
-            text += utf8.substr(start, at - start);
+            out += text.substr(start, at - start);
         }
     }
-    return text;
+    return out;
+}
+
+std::string shown_on_one_line(std::string_view text) {
+    std::string out = shown(text);
+    std::replace_if(
+        out.begin(), out.end(), [](char c) { return c == '\n' || c == '\t'; }, ' ');
+    return out;
 }
 
 std::string_view shorten(std::string_view utf8, std::size_t bytes) {

@@ -17,12 +17,20 @@ std::optional<std::size_t> first_invalid_utf8(std::string_view bytes);
 /// Decodes the code point at `at` of a valid UTF-8 text and moves `at` past it.
 char32_t next_code_point(std::string_view utf8, std::size_t& at);
 
+/// The same for any bytes: empty, and one byte further, where they are not valid UTF-8.
+std::optional<char32_t> next_valid_code_point(std::string_view bytes, std::size_t& at);
+
 /// Control characters other than tab and line ends, and characters that change the direction of
 /// text or are invisible: with them a text could show something else than it says.
 bool hides_text(char32_t code_point);
 
-/// The text with every character of the kind above replaced by its code point, "<U+202E>".
-std::string shown(std::string_view utf8);
+/// The text with every character of the kind above replaced by its code point, "<U+202E>", and
+/// every byte that is not valid UTF-8 by its value, "<9B>".
+std::string shown(std::string_view text);
+
+/// The same on one line: tabs and line ends become spaces, so that a text cannot pass for a line of
+/// what it is told in.
+std::string shown_on_one_line(std::string_view text);
 
 /// At most `bytes` bytes of the text, cut at a whole character.
 std::string_view shorten(std::string_view utf8, std::size_t bytes);

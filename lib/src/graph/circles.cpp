@@ -13,6 +13,11 @@ namespace {
 
 using Path = std::vector<std::size_t>;
 
+// A graph has circles without number, each as long as the graph: so many are told, the next once
+// these are broken; and of a long one its first steps and its last.
+constexpr std::size_t most_circles = 50;
+constexpr std::size_t most_steps = 20;
+
 // Remembers from where each vertex was reached, and at each edge back to an open vertex calls out
 // the path that it closes. BGL keeps its own stack, so depth does not matter.
 template <class Graph>
@@ -29,6 +34,9 @@ class CircleVisitor : public boost::dfs_visitor<> {
 
     template <class Edge>
     void back_edge(Edge edge, const Graph& graph) {
+        if (++told_ > most_circles) {
+            return;
+        }
         const std::size_t start = boost::target(edge, graph);
         Path path{start};
         for (std::size_t at = boost::source(edge, graph); at != start; at = from_[at]) {
@@ -42,6 +50,7 @@ class CircleVisitor : public boost::dfs_visitor<> {
   private:
     Path& from_;
     const std::function<void(const Path&)>& report_;
+    std::size_t told_ = 0;
 };
 
 template <class Graph>
@@ -58,13 +67,17 @@ struct Named {
 void add_circle(Kind kind, const std::vector<Named>& steps, std::string_view verb,
                 Findings& findings) {
     std::string path;
-    for (const Named& step : steps) {
-        path += (path.empty() ? "" : " -> ") + step.name;
+    for (std::size_t i = 0; i < steps.size(); ++i) {
+        if (i == most_steps && i + 1 < steps.size()) {
+            path += " -> (" + std::to_string(steps.size() - 1 - i) + " more)";
+            i = steps.size() - 1;
+        }
+        path += (path.empty() ? "" : " -> ") + steps[i].name;
     }
     Finding& finding =
         findings.add(kind, steps.front().span,
                      "\"" + steps.front().name + "\" " + std::string(verb) + " itself: " + path);
-    for (std::size_t i = 1; i + 1 < steps.size(); ++i) {
+    for (std::size_t i = 1; i + 1 < steps.size() && i < most_steps; ++i) {
         finding.others.push_back(
             {place_of(steps[i].span), "on the way, \"" + steps[i].name + "\""});
     }

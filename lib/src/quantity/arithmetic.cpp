@@ -168,6 +168,15 @@ std::optional<std::int64_t> Number::integer() const {
     return !big_ && bottom_ == 1 ? std::optional(top_) : std::nullopt;
 }
 
+std::size_t Number::bits() const {
+    if (!big_) {
+        return 2 * std::numeric_limits<std::int64_t>::digits;
+    }
+    const Integer top = boost::multiprecision::abs(boost::multiprecision::numerator(big_->value));
+    const Integer bottom = boost::multiprecision::denominator(big_->value);
+    return static_cast<std::size_t>((top == 0 ? 0U : msb(top) + 1) + msb(bottom) + 1);
+}
+
 std::string Number::str() const {
     if (big_) {
         return big_->value.str();

@@ -3,6 +3,7 @@
 
 #include <compare>
 #include <concepts>
+#include <cstddef>
 #include <cstdint>
 #include <memory>
 #include <optional>
@@ -44,6 +45,8 @@ class Number {
     [[nodiscard]] Number floor() const;
     /// Its value, when it is whole and fits.
     [[nodiscard]] std::optional<std::int64_t> integer() const;
+    /// How many binary digits its two parts have together: what arithmetic on it costs.
+    [[nodiscard]] std::size_t bits() const;
     /// "-7/2", or "3" when whole.
     [[nodiscard]] std::string str() const;
 

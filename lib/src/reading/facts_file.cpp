@@ -61,7 +61,8 @@ const FactEntry* Facts::find(std::string_view name) const {
 }
 
 Facts read_fact_entries(const Node& node, Findings& findings) {
-    Facts facts;
+    // Names are keys of one map, so none stands twice.
+    std::vector<FactEntry> facts;
     for (const Entry& entry : node.entries) {
         FactEntry fact;
         fact.name = entry.key;
@@ -95,15 +96,15 @@ Facts read_fact_entries(const Node& node, Findings& findings) {
         FactEntry read = one.entries().front();
         read.place = std::move(fact.place);
         read.name_place = place_of(entry.key_span);
-        facts.set(std::move(read));
+        facts.push_back(std::move(read));
     }
-    return facts;
+    return Facts(std::move(facts));
 }
 
 FactsFile read_facts(std::string text, std::string name, const Limits& limits) {
     FactsFile file;
     const Source source(std::move(name), std::move(text));
-    Findings findings;
+    Findings findings(limits.findings);
     if (const auto root = read_tree(source, limits, findings)) {
         Fields fields(*root, "a facts file", findings);
         file.site = fields.text("site");

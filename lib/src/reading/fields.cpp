@@ -140,8 +140,12 @@ std::optional<std::size_t> Fields::one_of(std::string_view key,
 void Fields::finish() {
     for (const Entry& entry : node_.entries) {
         if (std::find(expected_.begin(), expected_.end(), entry.key) == expected_.end()) {
+            const bool full = findings_.full(entry.key_span.source);
             Finding& finding = findings_.add(Kind::unknown_key, entry.key_span,
                                              "\"" + entry.key + "\" is not a key of " + what_);
+            if (full) {
+                continue;
+            }
             const std::string near = nearest(entry.key, expected_);
             std::sort(expected_.begin(), expected_.end());
             expected_.erase(std::unique(expected_.begin(), expected_.end()), expected_.end());

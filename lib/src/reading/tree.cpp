@@ -63,6 +63,7 @@ class TreeBuilder final : public YAML::EventHandler {
                           "this text has " + std::to_string(value.size()) + " bytes; at most " +
                               std::to_string(limits_.text) + " are read");
         } else {
+            report_hidden(node.span, value);
             node.text = value;
         }
         place(std::move(node));
@@ -147,6 +148,23 @@ class TreeBuilder final : public YAML::EventHandler {
         throw Enough{};
     }
 
+    // Escapes in double quotes bring in what the bytes of the file may not hold.
+    void report_hidden(const Span& span, const std::string& value) {
+        for (std::size_t at = 0; at < value.size();) {
+            const std::size_t start = at;
+            const auto c = next_valid_code_point(value, at);
+            if (!c || hides_text(*c) || *c == '\r') {
+                findings_
+                    .add(Kind::control_character, span,
+                         "the character " +
+                             shown(std::string_view(value).substr(start, at - start)) +
+                             " is invisible or changes how the text is shown")
+                    .help = "take the escape out";
+                return;
+            }
+        }
+    }
+
     void report_tag(const YAML::Mark& mark, const std::string& tag) {
         if (!tag.empty() && tag != "?" && tag != "!") {
             findings_.add(Kind::tag, word_at(mark), "a tag stands here").help =
@@ -215,12 +233,17 @@ class TreeBuilder final : public YAML::EventHandler {
                 "write the keys out that it would copy";
             frame.skip_value = true;
         } else if (!frame.seen.insert(node.text).second) {
+            const bool full = findings_.full(&source_);
             Finding& finding =
                 findings_.add(Kind::duplicate_key, node.span,
                               "the key \"" + node.text + "\" stands twice in this map");
-            for (const Entry& entry : frame.node.entries) {
-                if (entry.key == node.text) {
-                    finding.others.push_back({place_of(entry.key_span), "first"});
+            if (!full) {
+                const auto first =
+                    std::find_if(frame.node.entries.begin(), frame.node.entries.end(),
+                                 [&node](const Entry& entry) { return entry.key == node.text; });
+                // The first may have had no value that could be kept.
+                if (first != frame.node.entries.end()) {
+                    finding.others.push_back({place_of(first->key_span), "first"});
                 }
             }
             finding.help = "keep one of the two";

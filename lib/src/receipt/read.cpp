@@ -1,7 +1,10 @@
 // Entry point: read_receipt. Nothing in a receipt is believed before its digest is right.
 #include "findings/text.hpp"
+#include "receipt/read_json.hpp"
 #include "receipt/signing.hpp"
 #include "receipt/tree.hpp"
+
+#include <unordered_set>
 
 namespace toprail {
 namespace {
@@ -19,27 +22,11 @@ Json parse(std::string_view text, const Limits& limits) {
     if (first_invalid_utf8(text)) {
         throw BadForm{"it is not valid UTF-8"};
     }
-    std::size_t nodes = 0;
-    // The depth counts from 0 inside the outermost map.
-    const auto watch = [&](int depth, Json::parse_event_t, Json& value) {
-        if (depth > static_cast<int>(limits.depth)) {
-            throw BadForm{"its lists and maps are nested deeper than the limit"};
-        }
-        if (++nodes > limits.nodes) {
-            throw BadForm{"it holds more keys and values than the limit"};
-        }
-        if (value.is_number_float()) {
-            throw BadForm{"it holds a number that is not whole"};
-        }
-        return true;
-    };
-    try {
-        return Json::parse(text.begin(), text.end(), watch);
-    } catch (const Json::parse_error& trouble) {
-        throw BadForm{"it is not JSON, from byte " + std::to_string(trouble.byte) + " on"};
-    } catch (const Json::out_of_range&) {
-        throw BadForm{"it holds a number that is too large"};
+    JsonReading reading = read_json(text, limits);
+    if (!reading.trouble.empty()) {
+        throw BadForm{std::move(reading.trouble)};
     }
+    return std::move(reading.tree);
 }
 
 const Json& need(const Json& map, const char* key, Json::value_t type) {
@@ -121,16 +108,22 @@ FactEntry fact_of(const Json& entry) {
 }
 
 void take_facts(const Json& told, Receipt& receipt) {
+    std::vector<FactEntry> facts;
+    std::unordered_set<std::string> names;
     for (const Json& entry : told) {
         if (entry["about"] != "fact") {
             continue;
         }
+        if (!names.insert(need_text(entry, "name")).second) {
+            throw BadForm{"a fact stands twice"};
+        }
         if (entry.contains("held")) {
             receipt.redacted.push_back(need_text(entry, "name"));
         } else {
-            receipt.facts.set(fact_of(entry));
+            facts.push_back(fact_of(entry));
         }
     }
+    receipt.facts = Facts(std::move(facts));
 }
 
 void take_head(const Json& root, Receipt& receipt) {

@@ -2,7 +2,9 @@
 #include "rulepack/resolve.hpp"
 
 #include <algorithm>
+#include <string_view>
 #include <tuple>
+#include <unordered_map>
 
 namespace toprail {
 namespace {
@@ -87,19 +89,43 @@ class AdoptionOrder {
     std::vector<PackId> order_;
 };
 
-void adopt_into(Model& model, PackId adopter, const Adoption& adoption, Findings& findings) {
+// Provisions of one pack by their ids: the places in the model.
+using Taken = std::unordered_map<std::string, std::size_t>;
+
+// No shelf that people wrote comes near it; packs that adopt packs could copy without end.
+constexpr std::size_t most_provisions = 1'000'000;
+
+void adopt_into(Model& model, PackId adopter, const Adoption& adoption, Taken& taken,
+                Findings& findings) {
     std::vector<bool> left_out(adoption.leaves_out.size(), false);
+    std::unordered_map<std::string_view, std::size_t> names;
+    for (std::size_t i = 0; i < adoption.leaves_out.size(); ++i) {
+        names.emplace(adoption.leaves_out[i].text, i);
+    }
     const std::size_t before = model.provisions.size();
     for (std::size_t i = 0; i < before; ++i) {
         if (model.provisions[i].pack != adoption.adopted) {
             continue;
         }
-        const auto named =
-            std::find_if(adoption.leaves_out.begin(), adoption.leaves_out.end(),
-                         [&](const Word& word) { return word.text == model.provisions[i].id; });
-        if (named != adoption.leaves_out.end()) {
-            left_out[static_cast<std::size_t>(named - adoption.leaves_out.begin())] = true;
+        if (const auto named = names.find(model.provisions[i].id); named != names.end()) {
+            left_out[named->second] = true;
             continue;
+        }
+        // Here and not later: what is adopted twice would be adopted four times by the next pack.
+        const auto [known, fresh] = taken.emplace(model.provisions[i].id, model.provisions.size());
+        if (!fresh) {
+            Finding& finding = findings.add(Kind::name_taken, model.provisions[i].span,
+                                            "the provision \"" + model.provisions[i].id +
+                                                "\" stands twice in " + model[adopter].id);
+            finding.others.push_back(
+                {place_of(model.provisions[known->second].span), "the other one"});
+            continue;
+        }
+        if (model.provisions.size() >= most_provisions) {
+            findings.add(Kind::too_many_nodes, adoption.pack.span,
+                         "with what is adopted here the shelf has more than " +
+                             std::to_string(most_provisions) + " provisions");
+            return;
         }
         Provision copy = model.provisions[i];
         copy.pack = adopter;
@@ -150,9 +176,15 @@ void adopt_provisions(Model& model, Findings& findings) {
         // A copy: adopt_into grows the provisions, not the packs, but the loop must not depend on
         // it.
         const std::vector<Adoption> adoptions = model.packs[adopter.value].adopts;
+        Taken taken;
+        for (std::size_t i = 0; !adoptions.empty() && i < model.provisions.size(); ++i) {
+            if (model.provisions[i].pack == adopter) {
+                taken.emplace(model.provisions[i].id, i);
+            }
+        }
         for (const Adoption& adoption : adoptions) {
             if (adoption.adopted.valid()) {
-                adopt_into(model, adopter, adoption, findings);
+                adopt_into(model, adopter, adoption, taken, findings);
             }
         }
     }

@@ -109,15 +109,19 @@ std::vector<std::string> Scope::names() const {
 
 void report_unknown(Kind kind, const Word& word, std::string_view what,
                     const std::vector<std::string>& known, Findings& findings) {
+    const bool full = findings.full(word.span.source);
     Finding& finding = findings.add(kind, word.span,
                                     "no " + std::string(what) + " is called \"" + word.text + "\"");
-    finding.help = help_with_unknown(word.text, known);
+    if (!full) {
+        finding.help = help_with_unknown(word.text, known);
+    }
 }
 
 Ref look_up(const Word& word, const Scope& scope, Findings& findings) {
     const Ref ref = scope.find(word.text);
     if (ref.kind == RefKind::none) {
-        report_unknown(Kind::unknown_name, word, "fact, condition or quantity", scope.names(),
+        report_unknown(Kind::unknown_name, word, "fact, condition or quantity",
+                       findings.full(word.span.source) ? std::vector<std::string>{} : scope.names(),
                        findings);
     }
     return ref;

@@ -54,8 +54,20 @@ std::vector<std::string> yaml_files(const std::string& folder, Findings& finding
         if (it->is_directory(trouble) && it->path().filename() == templates_folder) {
             it.disable_recursion_pending();
         }
-        if (it->is_regular_file(trouble) && it->path().extension() == ".yaml") {
+        if (it->path().extension() != ".yaml") {
+            continue;
+        }
+        // Neither a link that leads nowhere nor a pipe may pass for a pack that is not there: a
+        // shelf that lacks it would answer, and answer otherwise.
+        std::error_code unknown;
+        const fs::file_type type = it->status(unknown).type();
+        if (type == fs::file_type::regular) {
             paths.push_back(it->path().generic_string());
+        } else if (type != fs::file_type::directory) {
+            report_unreadable(it->path().generic_string(),
+                              unknown ? "the link leads to no file: " + unknown.message()
+                                      : "this is not a file that can be read",
+                              findings);
         }
     }
     if (trouble) {
@@ -138,7 +150,7 @@ std::vector<std::string> shelf_files(const std::string& folder) {
 }
 
 LoadedShelf load_folders(const std::vector<std::string>& folders, const LoadOptions& options) {
-    Findings findings;
+    Findings findings(options.limits.findings);
     std::vector<Parsed> files;
     bool complete = true;
     for (const std::string& folder : folders) {
@@ -164,7 +176,7 @@ LoadedShelf load_shelf(const std::string& folder, const LoadOptions& options) {
 }
 
 LoadedShelf load_shelf(std::vector<SourceText> texts, const LoadOptions& options) {
-    Findings findings;
+    Findings findings(options.limits.findings);
     std::vector<Parsed> files;
     bool complete = true;
     for (SourceText& text : texts) {

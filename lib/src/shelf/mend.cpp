@@ -1,9 +1,11 @@
 // Entry point: mend.
+#include "shelf/checks.hpp"
 #include "shelf/mend_changes.hpp"
 #include "shelf/sameness.hpp"
 #include "toprail/mending.hpp"
 
 #include <algorithm>
+#include <limits>
 #include <map>
 #include <numeric>
 #include <set>
@@ -71,9 +73,11 @@ std::vector<MendedPart> apply(std::vector<TextChange> changes, Texts& texts) {
 }
 
 std::size_t failing_cases(const Shelf& shelf) {
-    const std::vector<Finding> findings = lint_shelf(shelf);
+    // All of them: they are counted, not shown.
+    Findings findings(std::numeric_limits<std::size_t>::max());
+    report_worked_cases(shelf, findings);
     return static_cast<std::size_t>(
-        std::count_if(findings.begin(), findings.end(),
+        std::count_if(findings.all().begin(), findings.all().end(),
                       [](const Finding& finding) { return finding.code == "case-fails"; }));
 }
 

@@ -13,6 +13,7 @@ namespace {
 // Text inside double quotes of the DOT language; a backslash there would start an escape.
 std::string quoted(std::string_view text) {
     std::string out = "\"";
+    // Every part that came from a text is on one line; the line ends are the drawing's own.
     for (const char c : shown(text)) {
         out += c == '"' || c == '\\' ? "\\" : "";
         out += c == '\n' ? std::string("\\n") : std::string(1, c);
@@ -26,7 +27,7 @@ class Drawing {
 
     std::string draw(const std::string& name) {
         out_ = "digraph decision {\n  rankdir=LR;\n  label=" +
-               quoted(name + ", decided for " + decision_.on.text()) +
+               quoted(shown_on_one_line(name) + ", decided for " + decision_.on.text()) +
                ";\n  node [fontname=serif];\n";
         gather();
         for (const auto& [fact, text] : facts_) {
@@ -41,7 +42,8 @@ class Drawing {
                                 : step.status == Status::open ? "shape=box,style=dashed"
                                                               : "shape=box,style=dotted";
             line(step.provision, style,
-                 step.cite + "\n" + std::string(word(step.status)) + ": " + step.effect);
+                 shown_on_one_line(step.cite) + "\n" +
+                     shown_on_one_line(std::string(word(step.status)) + ": " + step.effect));
             draw_reasons(step);
         }
         for (const auto& [answer, text] : answers_) {

@@ -1,9 +1,33 @@
 // Entry point: JsonWriter.
 #include "telling/json_writer.hpp"
 
+#include "findings/text.hpp"
+
 #include <cstdio>
 
 namespace toprail {
+
+namespace {
+
+void append_unit(std::string& out, unsigned unit) {
+    char buffer[8];
+    std::snprintf(buffer, sizeof buffer, "\\u%04x", unit);
+    out += buffer;
+}
+
+// As RFC 8259 escapes a character; those beyond the first plane as two surrogates.
+void append_escaped(std::string& out, char32_t c) {
+    constexpr char32_t second_plane = 0x10000;
+    if (c < second_plane) {
+        append_unit(out, static_cast<unsigned>(c));
+        return;
+    }
+    const auto rest = static_cast<unsigned>(c - second_plane);
+    append_unit(out, 0xD800U + (rest >> 10U));
+    append_unit(out, 0xDC00U + (rest & 0x3FFU));
+}
+
+}  // namespace
 
 void JsonWriter::separate() {
     if (comma_) {
@@ -27,17 +51,21 @@ JsonWriter& JsonWriter::close(char bracket) {
 
 void JsonWriter::quote(std::string_view value) {
     out_ += '"';
-    for (const char c : value) {
-        const auto byte = static_cast<unsigned char>(c);
-        if (c == '"' || c == '\\') {
+    // What a screen would not show is escaped: people read JSON too. A host may hand in bytes that
+    // are not UTF-8, which JSON cannot hold.
+    constexpr char32_t replacement = 0xFFFD;
+    for (std::size_t at = 0; at < value.size();) {
+        const std::size_t start = at;
+        const auto c = next_valid_code_point(value, at);
+        if (!c) {
+            append_escaped(out_, replacement);
+        } else if (*c == '"' || *c == '\\') {
             out_ += '\\';
-            out_ += c;
-        } else if (byte < 0x20 || byte == 0x7F) {
-            char buffer[8];
-            std::snprintf(buffer, sizeof buffer, "\\u%04x", static_cast<unsigned>(byte));
-            out_ += buffer;
+            out_ += static_cast<char>(*c);
+        } else if (*c < 0x20 || hides_text(*c)) {
+            append_escaped(out_, *c);
         } else {
-            out_ += c;
+            out_ += value.substr(start, at - start);
         }
     }
     out_ += '"';

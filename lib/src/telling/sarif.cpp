@@ -67,7 +67,7 @@ void write_result(JsonWriter& json, const Finding& finding, std::size_t rule) {
     json.key("ruleIndex").number(static_cast<long long>(rule));
     json.field("level", word(finding.severity));
     const std::string help = finding.help.empty() ? "" : " (help: " + finding.help + ")";
-    write_text(json, "message", shown(finding.message + help));
+    write_text(json, "message", shown_on_one_line(finding.message + help));
     json.key("locations").open_array();
     if (!finding.place.file.empty()) {
         json.open_object();
@@ -80,7 +80,7 @@ void write_result(JsonWriter& json, const Finding& finding, std::size_t rule) {
         long long id = 0;
         for (const OtherPlace& other : finding.others) {
             json.open_object().key("id").number(++id);
-            write_text(json, "message", shown(other.says));
+            write_text(json, "message", shown_on_one_line(other.says));
             write_physical(json, other.place);
             json.close_object();
         }

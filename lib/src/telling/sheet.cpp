@@ -40,15 +40,15 @@ void Sheet::wrap(std::string first, std::size_t hang, std::string_view text) {
 }
 
 void Sheet::line(std::size_t indent, std::string_view text) {
-    wrap(std::string(indent, ' '), indent + 2, shown(text));
+    wrap(std::string(indent, ' '), indent + 2, shown_on_one_line(text));
 }
 
 void Sheet::entry(std::string_view word, std::string_view text) {
     std::string first(word_column, ' ');
-    first += shown(word);
+    first += shown_on_one_line(word);
     const std::size_t used = count_characters(first);
     first += std::string(used + 2 <= text_column ? text_column - used : 2, ' ');
-    wrap(std::move(first), text_column, shown(text));
+    wrap(std::move(first), text_column, shown_on_one_line(text));
 }
 
 }  // namespace toprail

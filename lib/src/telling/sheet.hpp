@@ -8,7 +8,8 @@ namespace toprail {
 
 class Sheet {
   public:
-    /// A line of text at an indent; continued lines are indented two further.
+    /// A line of text at an indent; continued lines are indented two further. Line ends in the
+    /// text become spaces: only the sheet itself begins lines.
     void line(std::size_t indent, std::string_view text);
     /// A word in a column of its own, then text; continued lines stand under the text.
     void entry(std::string_view word, std::string_view text);

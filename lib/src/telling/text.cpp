@@ -1,4 +1,6 @@
-// Entry point: tell_text. The answer first, then reasons, citations and cautions.
+// Entry points: tell_text, tell_line. The answer first, then reasons, citations and cautions.
+#include "findings/text.hpp"
+
 #include "telling/sheet.hpp"
 #include "telling/sources.hpp"
 #include "toprail/telling.hpp"
@@ -350,6 +352,10 @@ class Teller {
 std::string tell_text(const Decision& decision, const std::string& case_name,
                       const std::string& says, Length length) {
     return Teller(decision, length).tell(case_name, says);
+}
+
+std::string tell_line(std::string_view text) {
+    return shown_on_one_line(text);
 }
 
 }  // namespace toprail

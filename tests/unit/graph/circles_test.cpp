@@ -57,6 +57,21 @@ TEST_CASE("circle: of provisions that displace each other") {
     CHECK(findings[0].message == "\"x\" displaces itself: x -> y -> z -> x");
 }
 
+TEST_CASE("circle: a long one is told by its first steps and its last, and few of very many") {
+    std::string body = "conditions:\n";
+    for (int i = 0; i < 1000; ++i) {
+        body += "  c" + std::to_string(i) + ": {reads: c, any-of: [c0, c" +
+                std::to_string((i + 1) % 1000) + "]}\n";
+    }
+    const auto findings = findings_of(body);
+    CHECK(findings.size() == 50);
+    for (const Finding& finding : findings) {
+        CHECK(finding.message.starts_with("\"c0\" depends on itself: c0 -> c"));
+        CHECK(finding.message.size() < 300);
+        CHECK(finding.others.size() < 20);
+    }
+}
+
 TEST_CASE("circle: a long chain without one is none") {
     std::string body = "conditions:\n  c0: {reads: c, is: gate-open}\n";
     for (int i = 1; i < 3000; ++i) {

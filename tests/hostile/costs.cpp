@@ -1,0 +1,59 @@
+// What each hostile input costs: bytes, seconds of one processor and the most memory held. Every
+// input has a process of its own, so that none hides behind what another took.
+#include "hostile/inputs.hpp"
+
+#include <sys/resource.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+#include <algorithm>
+#include <cstdio>
+
+namespace {
+
+double seconds(const timeval& time) {
+    return static_cast<double>(time.tv_sec) + static_cast<double>(time.tv_usec) / 1e6;
+}
+
+rusage used() {
+    rusage all{};
+    ::getrusage(RUSAGE_SELF, &all);
+    return all;
+}
+
+void measure(const hostile::Input& input) {
+    const std::string text = input.text();
+    const rusage before = used();
+    const auto findings = hostile::read(input, text);
+    const rusage after = used();
+    std::printf("%9zu  %8.2f  %8.0f  %-20.*s  %.*s\n", text.size(),
+                seconds(after.ru_utime) + seconds(after.ru_stime) - seconds(before.ru_utime) -
+                    seconds(before.ru_stime),
+                static_cast<double>(after.ru_maxrss) / 1024,
+                static_cast<int>(findings.empty() ? 4 : findings.back().code.size()),
+                findings.empty() ? "none" : findings.back().code.data(),
+                static_cast<int>(input.name.size()), input.name.data());
+    std::fflush(stdout);
+}
+
+}  // namespace
+
+int main() {
+    hostile::file_size = toprail::Limits{}.bytes;
+    std::printf("    bytes   seconds   peak MB  found                 input\n");
+    std::fflush(stdout);
+    int broken = 0;
+    for (const hostile::Input& input : hostile::inputs()) {
+        const pid_t child = ::fork();
+        if (child == 0) {
+            measure(input);
+            ::_exit(0);
+        }
+        int status = 0;
+        if (child < 0 || ::waitpid(child, &status, 0) != child || status != 0) {
+            std::printf("broke: %.*s\n", static_cast<int>(input.name.size()), input.name.data());
+            ++broken;
+        }
+    }
+    return broken == 0 ? 0 : 1;
+}
