@@ -3,7 +3,8 @@
 //
 //   {"case": "lift-2", "facts": {"lift-mechanism": "scissor", "platform-height": "14 ft"}}
 //
-// A line has the shape of one case of a facts file: `case` and `says` may be left out, a fact may be
+// A line has the shape of one case of a facts file: `case` and `says` may be left out, a fact may
+// be
 // {"value": ..., "from": ...}, and null counts as not known.
 #pragma once
 
