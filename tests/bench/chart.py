@@ -41,7 +41,8 @@ def chart(rows):
              f'<rect width="100%" height="100%" fill="#fff"/>',
              '<text x="10" y="20" font-size="15">Ratios to the rivals in one run (logarithmic)'
              '</text>',
-             '<text x="10" y="38">bar: measured; stroke: must be reached; dashed: aimed at</text>']
+             '<text x="10" y="38">bar: measured on the invented rules; stroke: must be reached; '
+             'dashed: aimed at</text>']
     for power in range(-2, 4):
         x = place(10.0 ** power)
         parts.append(f'<line x1="{x:.1f}" x2="{x:.1f}" y1="{TOP - 8}" y2="{height - 24}" '
@@ -50,14 +51,18 @@ def chart(rows):
     for i, row in enumerate(rows):
         y = TOP + ROW * i + 6
         value = float(row["value"])
-        label = html.escape(f'{row["what"]} ({row["rules"]})')
+        must, aim = number(row["must"]), number(row["aim"])
+        # Times as long as the rival, or as the smaller size, where it is no "times as fast".
+        longer = must is not None and (aim is None or must >= aim)
+        label = html.escape(row["what"]) + (" [less is better]" if longer else "")
+        right = max(place(each) for each in (value, must, aim) if each is not None)
         parts.append(f'<text x="{LEFT - 8}" y="{y + 4}" text-anchor="end">{label}</text>')
         parts.append(f'<rect x="{LEFT}" y="{y - 7}" width="{place(value) - LEFT:.1f}" height="14" '
                      f'fill="#4a78a8"/>')
-        parts.append(f'<text x="{place(value) + 5:.1f}" y="{y + 4}">{value:.3g}x</text>')
-        for key, dashed in (("must", False), ("aim", True)):
-            if number(row[key]) is not None:
-                parts.append(stroke(number(row[key]), y, dashed))
+        parts.append(f'<text x="{right + 6:.1f}" y="{y + 4}">{value:.3g}x</text>')
+        for goal, dashed in ((must, False), (aim, True)):
+            if goal is not None:
+                parts.append(stroke(goal, y, dashed))
     return "\n".join(parts + ["</svg>"]) + "\n"
 
 
