@@ -175,7 +175,7 @@ TEST_CASE("screen: packs and facts cannot bring in by an escape what their bytes
         CAPTURE(shown(lie));
         bool hides = lie.find('\r') != std::string::npos;
         for (std::size_t at = 0; at < lie.size();) {
-            hides = hides || hides_text(next_code_point(lie, at));
+            hides = hides_text(next_code_point(lie, at)) || hides;
         }
         // JSON escapes all control characters; the others stand as they are, or by their escape.
         const std::string escaped = nlohmann::json(lie).dump(-1, ' ', true);

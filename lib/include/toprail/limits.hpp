@@ -13,7 +13,7 @@ struct Limits {
     std::size_t bytes = 16U << 20U;
     /// Maps and lists inside each other.
     std::uint32_t depth = 32;
-    /// Keys and values in one file.
+    /// Keys and values in one file, and commas and brackets.
     std::size_t nodes = 1'000'000;
     /// Bytes in one key or value.
     std::size_t text = 20'000;

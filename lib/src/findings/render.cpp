@@ -30,7 +30,7 @@ std::string marked_line(const Place& place) {
         const std::size_t start = at;
         next_code_point(place.text, at);
         const std::string_view raw = std::string_view(place.text).substr(start, at - start);
-        const std::string piece = raw == "\t" ? " " : shown(raw);
+        const std::string piece = shown_on_one_line(raw);
         displayed += piece;
         const bool inside = column >= place.column && column < place.column + place.length;
         marks += std::string(count_characters(piece), inside ? '~' : ' ');

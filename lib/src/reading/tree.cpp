@@ -267,6 +267,38 @@ Span span_of_offset(const Source& source, std::size_t offset) {
     return {&source, lines + 1, static_cast<std::uint32_t>(offset - start + 1), 1};
 }
 
+// A list or map in brackets may turn out to be a key, so yaml-cpp keeps all of it, at some hundred
+// bytes for each mark, before it tells of its beginning: by then no limit helps. Marks are counted
+// wherever they stand, in comments and quotes too; no text that people write has so many.
+bool brackets_sound(const Source& source, const Limits& limits, Findings& findings) {
+    constexpr std::size_t most_open = 10'000;
+    const std::string& bytes = source.bytes();
+    std::size_t open = 0;
+    std::size_t marks = 0;
+    for (std::size_t at = 0; at < bytes.size(); ++at) {
+        const char c = bytes[at];
+        const bool opens = c == '[' || c == '{';
+        const bool closes = c == ']' || c == '}';
+        if (!opens && !closes && c != ',') {
+            continue;
+        }
+        open += opens ? 1U : 0U;
+        open -= closes && open > 0 ? 1U : 0U;
+        if (open > most_open) {
+            findings.add(Kind::too_deep, span_of_offset(source, at),
+                         "more than " + std::to_string(most_open) + " brackets are open here");
+            return false;
+        }
+        if (++marks > limits.nodes) {
+            findings.add(Kind::too_many_nodes, span_of_offset(source, at),
+                         "more than " + std::to_string(limits.nodes) +
+                             " commas and brackets in one file");
+            return false;
+        }
+    }
+    return true;
+}
+
 // True when the bytes are safe to hand to the parser.
 bool bytes_sound(const Source& source, const Limits& limits, Findings& findings) {
     const std::string& bytes = source.bytes();
@@ -294,7 +326,7 @@ bool bytes_sound(const Source& source, const Limits& limits, Findings& findings)
             return false;
         }
     }
-    return true;
+    return brackets_sound(source, limits, findings);
 }
 
 }  // namespace
