@@ -1,9 +1,13 @@
 // Columns of every kind, whole blocks and threads, on the shipped rulepacks.
+#include "bulk/plan_data.hpp"
+#include "bulk/reals.hpp"
+#include "shelf/shelf_data.hpp"
 #include "support/shelves.hpp"
 #include "toprail/bulk.hpp"
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <array>
 #include <charconv>
 #include <cmath>
@@ -130,20 +134,37 @@ TEST_CASE("bulk: a double is the decimal that it is written as, at every turn of
     }
     const std::vector<std::string_view> texts(words.begin(), words.end());
     std::vector<BulkColumn> columns(plan.facts().size());
-    std::vector<std::vector<std::uint8_t>> seen;
-    for (const BulkColumn& column :
-         {BulkColumn(RealColumn{reals, "m"}), BulkColumn(TextColumn(texts))}) {
+    const auto outcomes_of = [&](const BulkColumn& column, std::size_t cases, bool search) {
         columns[height] = column;
-        seen.emplace_back(plan.duties().size() * reals.size());
-        plan.decide(columns, reals.size(), seen.back(), {});
-    }
+        std::vector<std::uint8_t> seen(plan.duties().size() * cases);
+        BulkRun run;
+        run.search = search;
+        plan.decide(columns, cases, seen, run);
+        return seen;
+    };
+    CHECK(outcomes_of(RealColumn{reals, "m"}, reals.size(), false) ==
+          outcomes_of(TextColumn(texts), reals.size(), false));
+    // The exact search takes the values themselves; a few are enough.
+    constexpr std::size_t few = 20;
+    CHECK(outcomes_of(RealColumn{{reals.data(), few}, "m"}, few, true) ==
+          outcomes_of(TextColumn(texts.data(), few), few, true));
     CHECK(reals.size() > 800);
-    CHECK(seen[0] == seen[1]);
+    // Each in the class that its text is in.
+    const Fact& fact = plan.data().shelf.data().model.facts[height];
+    const bulk::RealReader reader =
+        bulk::real_reader(fact, plan.data().classes[height], find_unit("m")->scale);
+    CHECK(reader.starts.size() > 5);
+    for (std::size_t i = 1; i < reals.size(); ++i) {
+        const auto number = std::count_if(reader.starts.begin(), reader.starts.end(),
+                                          [&](double start) { return reals[i] >= start; });
+        REQUIRE(number == plan.class_of(height, words[i]).value());
+    }
     // No number is infinite, and a fraction is no count.
     const std::vector<double> odd{std::numeric_limits<double>::infinity(), 5e-324, 1e300, -1};
     columns[height] = RealColumn{odd, "m"};
     std::vector<std::uint8_t> outcomes(plan.duties().size() * odd.size());
     BulkRun run;
+    run.search = false;
     CHECK(plan.decide(columns, odd.size(), outcomes, run).no_answer == 3);
     CHECK(outcomes[1] != bulk_no_answer);
 }
