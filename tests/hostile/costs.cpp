@@ -52,6 +52,7 @@ int main() {
         int status = 0;
         if (child < 0 || ::waitpid(child, &status, 0) != child || status != 0) {
             std::printf("broke: %.*s\n", static_cast<int>(input.name.size()), input.name.data());
+            std::fflush(stdout);
             ++broken;
         }
     }
