@@ -78,8 +78,8 @@ TEST_CASE("cases that ask nothing notice nothing") {
 
 CaseCoverage coverage_of(const std::string& provisions_and_cases) {
     const std::string head = std::string(pack).substr(0, std::string(pack).find("conditions:"));
-    const Shelf shelf =
-        shelf_of({{"small.yaml", small_vocabulary()}, {"law.yaml", head + provisions_and_cases}});
+    const Shelf shelf = shelf_of(
+        {{"small.yaml", vocabulary_of_small_packs()}, {"law.yaml", head + provisions_and_cases}});
     CasesReport report = prove_worked_cases(shelf);
     REQUIRE(report.packs.size() == 1);
     return report.packs.front();

@@ -59,18 +59,16 @@ TEST_CASE("worked cases: nothing is pointed at where nothing brought the answer"
 // The edition that is not in force has a copy of the provision, and that falls.
 TEST_CASE("worked cases: what must fall falls in no edition alone") {
     const auto edition = [](const std::string& from, const std::string& cases) {
-        std::string text(pack.substr(0, pack.find("worked-cases")));
-        text.replace(text.find("2020-01-01"), 10, from);
-        return text + cases;
+        SourceText text = small_pack(
+            "provisions:\n" + requires_tie_off("tied") + cases, "test.pack", "regulation",
+            "{from: " + from + ", verified-through: 2030-01-01, picked-by: work-date}");
+        text.name = from + ".yaml";
+        return text;
     };
     const auto failures = [&](const std::string& expectation) {
-        const Shelf shelf = shelf_of(
-            {{"lifts.yaml", std::string(vocabulary)},
-             {"old.yaml", edition("2020-01-01", "")},
-             {"new.yaml",
-              edition("2022-01-01", "worked-cases:\n  - name: one\n    facts: {platform-height: 20 "
-                                    "ft}\n    " +
-                                        expectation + "\n")}});
+        const std::string cases = "worked-cases:\n  - name: one\n    facts: {height: 20 ft}\n    ";
+        const Shelf shelf = shelf_of({small_vocabulary(), edition("2020-01-01", ""),
+                                      edition("2022-01-01", cases + expectation + "\n")});
         const std::vector<Finding> findings = lint_shelf(shelf);
         return std::count_if(findings.begin(), findings.end(),
                              [](const Finding& f) { return f.code == "case-fails"; });
