@@ -84,7 +84,7 @@ Decision lying_decision(const std::string& lie) {
         each.gist = each.in_force = each.effect = lie;
         each.also_cite = {lie};
         each.displaced_by = {lie};
-        each.because = {{lie, "true", {lie}}};
+        each.because = {{lie, "true", {lie}, {{lie, "true", {lie}, {}}}}};
     }
     for (PackUsed& each : decision.packs) {
         each.title = each.edition = each.picked_by = each.verified_through = lie;
