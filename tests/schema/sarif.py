@@ -9,6 +9,7 @@ import json
 import pathlib
 import subprocess
 import sys
+import tempfile
 import warnings
 
 import jsonschema
@@ -22,9 +23,10 @@ BAD = ROOT / "tests/bad"
 def log_of(toprail, paths):
     # The folder of the shipped packs is kept away from the bad inputs.
     command = [toprail, "lint", *map(str, paths), "--format", "sarif", "--notes"]
-    run = subprocess.run(
-        [*command, "--packs", "/dev/null"], capture_output=True, cwd=ROOT, check=False, timeout=120
-    )
+    with tempfile.TemporaryDirectory() as none:
+        run = subprocess.run(
+            [*command, "--packs", none], capture_output=True, cwd=ROOT, check=False, timeout=120
+        )
     if run.returncode not in (0, 1):
         raise SystemExit(f"{command} ended with {run.returncode}: {run.stderr.decode()}")
     return json.loads(run.stdout)
