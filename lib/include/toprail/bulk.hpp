@@ -78,8 +78,8 @@ struct BulkRun {
     bool search = true;
     /// As in DecideOptions.
     std::size_t budget = 200'000;
-    /// Threads to work with, this one included; 0 counts as 1. The order of cases is kept. Where the
-    /// system gives fewer, fewer do the work.
+    /// Threads to work with, this one included; 0 counts as 1. The order of cases is kept. Where
+    /// the system gives fewer, fewer do the work.
     unsigned threads = 1;
     /// Told how many cases are done, from one thread at a time; may be null.
     std::function<void(std::size_t)> progress;

@@ -28,8 +28,8 @@ struct Value {
     bool may_vanish =
         false;  // open: may not apply although its facts do (division by 0, root of < 0)
     std::vector<FactId> facts;  // open: what it hangs on, ascending
-    /// open: tells two values with the same bounds apart, which need not be the same number. 0 where
-    /// nobody has to.
+    /// open: tells two values with the same bounds apart, which need not be the same number. 0
+    /// where nobody has to.
     std::uint32_t which = 0;
 
     friend bool operator==(const Value&, const Value&) = default;
