@@ -12,6 +12,10 @@ namespace {
 
 constexpr std::size_t stretch = 1024;
 
+std::string name_of(const Source* source) {
+    return source == nullptr ? std::string{} : source->name();
+}
+
 }  // namespace
 
 Source::Source(std::string name, std::string bytes)
@@ -96,7 +100,7 @@ Place place_of(const Span& span) {
 
 Finding& Findings::add(Kind kind, const Span& span, std::string message) {
     const FindingKind& row = finding_kinds()[static_cast<std::size_t>(kind)];
-    Count& count = counts_[span.source];
+    Count& count = counts_[name_of(span.source)];
     if (++count.seen > most_) {
         const bool error = row.severity == Severity::error;
         count.error_left_out = count.error_left_out || error;
@@ -113,13 +117,13 @@ Finding& Findings::add(Kind kind, const Span& span, std::string message) {
 }
 
 bool Findings::full(const Source* source) const {
-    const auto found = counts_.find(source);
+    const auto found = counts_.find(name_of(source));
     return (found == counts_.end() ? 0 : found->second.seen) >= most_;
 }
 
 std::vector<Finding> Findings::take() {
     const std::size_t kept = all_.size();
-    for (const auto& [source, count] : counts_) {
+    for (const auto& [file, count] : counts_) {
         if (count.seen <= most_) {
             continue;
         }
@@ -128,7 +132,7 @@ std::vector<Finding> Findings::take() {
         finding.code = row.code;
         // Whoever counts errors must not miss those that were left out.
         finding.severity = count.error_left_out ? Severity::error : row.severity;
-        finding.place = place_of({source, 0, 0, 0});
+        finding.place.file = file;
         finding.message = std::to_string(count.seen - most_) + " more findings are not shown";
         finding.help = "mend those that are shown, and look again";
         all_.push_back(std::move(finding));

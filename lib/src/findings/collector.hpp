@@ -81,8 +81,9 @@ class Findings {
 
     std::size_t most_;
     std::vector<Finding> all_;
-    // By file; findings without one are counted together.
-    std::unordered_map<const Source*, Count> counts_;
+    // By the name of the file, since a source may be gone before its findings are handed over;
+    // findings without one are counted together.
+    std::unordered_map<std::string, Count> counts_;
     bool error_left_out_ = false;
     // Takes what is said of a finding that is only counted.
     Finding left_out_;
