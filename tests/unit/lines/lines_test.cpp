@@ -207,7 +207,7 @@ TEST_CASE("lines: limits on length and count") {
     CHECK(run_over(tie_off(), "").report.lines == 0);
 }
 
-TEST_CASE("lines: names come back as they were, in lines and columns; output may fail") {
+TEST_CASE("lines: names come back as they were, in lines and columns, and output may fail") {
     const std::string text =
         "{\"case\":\"a \\\"b\\\" \\u00e9, c\",\"facts\":{}}\n{\"facts\":{}}\n{}\n";
     LinesRun run;

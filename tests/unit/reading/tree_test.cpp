@@ -120,9 +120,15 @@ TEST_CASE("tree: at the limit is inside, past it is not") {
     CHECK(Read("a: 12\n", limits).codes() == std::vector<std::string>{"too-large 0:0"});
 }
 
-TEST_CASE("tree: a hundred thousand brackets are refused at the limit of depth") {
+TEST_CASE("tree: thousands of brackets are refused at the limit of depth") {
     // While no bracket is closed, yaml-cpp takes each for the key of a pair: two levels a bracket.
-    Read read("a: " + std::string(100000, '[') + "\n");
+    Read read("a: " + std::string(5000, '[') + "\n");
     CHECK_FALSE(read.root);
     CHECK(read.codes() == std::vector<std::string>{"too-deep 1:20"});
+}
+
+TEST_CASE("tree: a hundred thousand brackets are refused before the parser keeps them") {
+    Read read("a: " + std::string(100000, '[') + "\n");
+    CHECK_FALSE(read.root);
+    CHECK(read.codes() == std::vector<std::string>{"too-deep 1:10004"});
 }
