@@ -41,7 +41,8 @@ Shelf load(const std::vector<std::string>& folders, const LoadOptions& options) 
         for (const std::string& folder : folders) {
             std::cerr << (&folder == &folders.front() ? "" : ", ") << folder;
         }
-        std::cerr << " cannot be used; mend the findings above\n";
+        std::cerr
+            << " cannot be used; mend the findings above, or name another folder with --packs\n";
         throw Unusable{};
     }
     return *loaded.shelf;

@@ -116,9 +116,37 @@ Names headline_grounds(const Decision& decision) {
     return grounds;
 }
 
+namespace {
+
+// What a host names takes the place of what the governing rulepacks would have said.
+void add_named_alone(const Decision& decision, std::vector<std::string>& cautions) {
+    std::string names;
+    for (const Governing& one : decision.governing) {
+        if (one.named) {
+            names += (names.empty() ? "" : ", ") + one.authority;
+        }
+    }
+    if (!names.empty()) {
+        cautions.push_back(std::string(named_alone) + names +
+                           "; what another authority, the maker, the employer, the host or the "
+                           "owner of the lift demands is not in this answer");
+    }
+}
+
+// Explanations, makers and companies add to the law; without it an answer is no answer.
+bool law_governs(const Decision& decision) {
+    static const std::set<std::string> beside_the_law{"guidance", "interpretation",
+                                                      "common-practice", "company", "maker"};
+    return std::any_of(decision.governing.begin(), decision.governing.end(),
+                       [](const Governing& one) { return !beside_the_law.contains(one.standing); });
+}
+
+}  // namespace
+
 std::vector<std::string> tell_cautions(const Decision& decision) {
     std::vector<std::string> cautions;
     add_unverified(decision, cautions);
+    add_named_alone(decision, cautions);
     for (const PackUsed& pack : decision.packs) {
         const auto day = Date::parse(pack.picked_date);
         const auto verified = Date::parse(pack.verified_through);
@@ -141,6 +169,8 @@ std::vector<std::string> tell_cautions(const Decision& decision) {
     if (decision.governing.empty()) {
         cautions.emplace_back(
             "no rulepack on the shelf governs this case: ask a competent person who does");
+    } else if (!law_governs(decision)) {
+        cautions.emplace_back(no_law);
     }
     for (const DutyDecision& duty : decision.duties) {
         if (duty.contested == Perhaps::yes) {

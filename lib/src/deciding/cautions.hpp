@@ -5,6 +5,7 @@
 
 #include <set>
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace toprail {
@@ -17,6 +18,11 @@ std::set<std::string> grounds_of(const Decision& decision);
 /// with: its own, those that displaced others of its own, and those by which their authorities
 /// govern.
 std::set<std::string> headline_grounds(const Decision& decision);
+
+/// How two of the cautions begin, or read: receipts of format 1 do not hold them.
+inline constexpr std::string_view named_alone = "decided under the authorities that were named: ";
+inline constexpr std::string_view no_law =
+    "no law or manual on the shelf governs this case: ask a competent person which does";
 
 std::vector<std::string> tell_cautions(const Decision& decision);
 

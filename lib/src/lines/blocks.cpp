@@ -17,7 +17,6 @@ Blocks::Blocks(std::function<std::size_t(char*, std::size_t)> read, std::size_t 
     : read_(std::move(read)),
       // Room for one whole line and its end.
       block_bytes_(std::max(least_block_bytes, line_bytes + 2)),
-      line_bytes_(line_bytes),
       padding_(padding) {}
 
 void Blocks::fill(Block& block, std::size_t from) {

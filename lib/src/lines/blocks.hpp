@@ -34,7 +34,6 @@ class Blocks {
 
     std::function<std::size_t(char*, std::size_t)> read_;
     std::size_t block_bytes_;
-    std::size_t line_bytes_;
     std::size_t padding_;
     std::vector<char> rest_;  // read already, of lines that the last block did not hold
     std::uint64_t line_ = 1;

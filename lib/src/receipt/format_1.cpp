@@ -1,6 +1,6 @@
 // Entry point: cautions_in_format_1. Receipts of format 1 name the paragraphs that nobody has seen
 // in one caution for all answers, leave out those that were read in part, and say nothing of packs
-// that only name authorities.
+// that only name authorities, of what naming authorities leaves out, or of law that is missing.
 #include "deciding/cautions.hpp"
 #include "receipt/body.hpp"
 
@@ -38,7 +38,8 @@ std::vector<std::string> cautions_in_format_1(const Decision& decision) {
         cautions.front() += each;
     }
     for (const std::string& caution : decision.cautions) {
-        if (!caution.starts_with("unverified") && !tells_of_naming_pack(caution, decision)) {
+        if (!caution.starts_with("unverified") && !caution.starts_with(named_alone) &&
+            caution != no_law && !tells_of_naming_pack(caution, decision)) {
             cautions.push_back(caution);
         }
     }
