@@ -167,7 +167,8 @@ TEST_CASE("lines: a bad line is told with its number, and the others are decided
         {R"({"facts":{"platform-height":14}})", "platform-height"},
         {R"({"facts":{"gate-open":"perhaps"}})", "yes or no"},
     };
-    for (const auto& [line, says] : bad) {
+    for (const auto& [bad_line, says] : bad) {
+        const std::string line = bad_line;  // Clang 14 captures no binding
         CAPTURE(line);
         const Ran ran = run_over(tie_off(), good + "\n\n" + good + "\n" + line + "\n" + good);
         CHECK(ran.report.lines == 5);
