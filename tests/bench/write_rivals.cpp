@@ -77,7 +77,7 @@ class Writer {
         }
         bits |= std::uint64_t{!of} << 62;
         bits |= std::uint64_t{node.unknown == (of ? 1 : 0)} << 63;
-        return number(bits) + "u";
+        return number(bits) + "ull";
     }
 
     // Short-circuit. What several parts need is kept once it is known.
