@@ -39,7 +39,8 @@ def ways(plan):
     yield "mechanism", [
         MECHANISMS, categories, pandas.Series(MECHANISMS), many, (codes, ["scissor", "boom"]),
         numpy.array(["not known" if m is None else m for m in MECHANISMS], dtype=object),
-        numpy.array([plan.class_of("mechanism", m or "not known") for m in MECHANISMS], numpy.uint8)]
+        toprail.ClassBytes(numpy.array(
+            [plan.class_of("mechanism", m or "not known") for m in MECHANISMS], numpy.uint8))]
     tenths = numpy.array([-1 if h != h else round(h * 10) for h in HEIGHTS])
     inches = numpy.where(tenths < 0, toprail.NUMBER_NOT_KNOWN, tenths * 12)
     yield "height", [
@@ -83,6 +84,7 @@ def test_a_plan_says_what_it_is(plan):
 
 @pytest.mark.parametrize("column, error", [
     (numpy.zeros(3, numpy.float32), TypeError), (numpy.zeros(3, numpy.int32), TypeError),
+    (numpy.zeros(3, numpy.uint8), TypeError),
     (numpy.zeros(3, ">f8"), TypeError), (numpy.zeros(3, "U4"), TypeError),
     (numpy.zeros(3, "M8[D]"), TypeError), (numpy.zeros((3, 1)), ValueError),
     (numpy.zeros(6)[::2], ValueError), (pandas.array([1, None, 2], dtype="Int64"), TypeError),

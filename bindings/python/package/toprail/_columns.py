@@ -12,9 +12,17 @@ CLASS_NOT_KNOWN, CLASS_DOES_NOT_APPLY = 255, 254
 NUMBER_NOT_KNOWN, NUMBER_DOES_NOT_APPLY = -(2**63), -(2**63) + 1
 
 # By the letter of the buffer's format; int64 is one or the other.
-_KINDS = {"d": "reals", "l": "numbers", "q": "numbers", "B": "classes"}
-_TAKEN = ("float64, int64, bool, uint8 (class bytes), a pandas categorical, a pair of an int8 array "
-          "and its texts, or a list of str")
+_KINDS = {"d": "reals", "l": "numbers", "q": "numbers"}
+_TAKEN = ("float64, int64, bool, ClassBytes of a uint8 array, a pandas categorical, a pair of an int8 "
+          "array and its texts, or a list of str")
+
+
+class ClassBytes:
+    """A uint8 array whose bytes are those of Plan.class_of. Named, since small numbers or zeros and
+    ones in a uint8 array would else be read as classes without a word."""
+
+    def __init__(self, values: Any) -> None:
+        self.values = values
 
 
 class Outcomes(Mapping):
@@ -86,6 +94,11 @@ def _column(name: str, values: Any, unit: str) -> tuple:
         if len(values) != 2:
             raise TypeError(f'"{name}" is a tuple but no pair of codes and texts')
         return _codes(name, *values)
+    if isinstance(values, ClassBytes):
+        view = _buffer(name, values.values)
+        if view.format != "B":
+            raise TypeError(f'the class bytes of "{name}" are a uint8 array')
+        return name, "classes", view, "", []
     array = getattr(values, "array", values)  # what a pandas series holds
     if hasattr(array, "categories") and hasattr(array, "codes"):
         return _codes(name, array.codes, array.categories)
@@ -96,6 +109,9 @@ def _column(name: str, values: Any, unit: str) -> tuple:
     view = _buffer(name, array)
     if view.format == "?":
         return name, "codes", view, "", ["no", "yes"]  # bytes of 0 and 1
+    if view.format == "B":
+        raise TypeError(f'"{name}" is a uint8 array, which may be numbers or classes: give numbers as '
+                        "int64, yes and no as bool, and bytes of class_of as ClassBytes(values)")
     if view.format not in _KINDS:
         raise TypeError(f'"{name}" holds values of format "{view.format}"; give {_TAKEN}')
     return name, _KINDS[view.format], view, unit, []

@@ -84,7 +84,8 @@ class Archive:
     def columns(self, begin: int, end: int) -> dict[str, Any]:
         """The cases from `begin` and before `end`, as Plan.decide takes them."""
         return {
-            name: (part, fact["texts"]) if fact["kind"] == "codes" else part
+            name: (part, fact["texts"]) if fact["kind"] == "codes"
+            else _columns.ClassBytes(part) if fact["kind"] == "classes" else part
             for name, fact in self.facts.items()
             for part in [self._part("fact", name, begin, end)]
         }
