@@ -122,7 +122,7 @@ TEST_CASE("command: replay against other packs names what differs and the provis
                     "(height: 31 ft) [true]; Somebody watches.\n"
                     "      now: falls: spotter: required; the height is more than 50 ft "
                     "(height: 31 ft) [false]; Somebody watches.\n"));
-    CHECK(desk.says("3 receipts: 2 with the same conclusions, 1 differs"));
+    CHECK(desk.says("3 receipts: 2 with the same conclusions on the same grounds, 1 differs"));
 }
 
 TEST_CASE("command: a receipt log is kept, replayed and checked") {
@@ -165,9 +165,9 @@ TEST_CASE("command: replay as JSON gives an object for each receipt, and a summa
     CHECK(lines[1]["verdict"] == "identical");
     CHECK(lines[1]["differences"].empty());
     CHECK(lines[3]["verdict"] == "unreadable");
-    const nlohmann::json summary = {{"altered", 1},   {"out-of-place", 0}, {"receipts", 3},
-                                    {"same", 2},      {"redacted", 0},     {"differ", 0},
-                                    {"unreadable", 1}};
+    const nlohmann::json summary = {{"altered", 1}, {"out-of-place", 0},  {"receipts", 3},
+                                    {"same", 2},    {"other-grounds", 0}, {"redacted", 0},
+                                    {"differ", 0},  {"unreadable", 1}};
     CHECK(lines[4] == nlohmann::json{{"summary", summary}});
     desk.decide("--log " + desk.file("log"));
     CHECK(desk.replay("--format json --log " + desk.file("log")) == 0);
@@ -206,6 +206,21 @@ TEST_CASE("command: only approved rulepacks are loaded, and receipts are signed"
     CHECK(desk.run("sign --new-key " + desk.file("other")) == 0);
     CHECK(desk.replay("--signed-by " + desk.file("other") + ".public " + desk.file("all")) == 1);
     CHECK(desk.says("not signed by a key that counts"));
+}
+
+TEST_CASE("command: the site and what the case was described as are kept and told") {
+    Desk desk;
+    desk.write("facts", "site: North yard\ncases:\n  - case: boom\n    says: Behind the tank.\n"
+                        "    facts: {machine: boom, height: 31 ft}\n");
+    CHECK(desk.run("decide --facts " + desk.file("facts") + " --on 2024-06-01 --packs " + golden +
+                   "/packs --receipt " + desk.file("kept")) == 0);
+    CHECK(desk.replay(desk.file("kept")) == 0);
+    CHECK(desk.run("tell " + desk.file("kept")) == 0);
+    CHECK(desk.says("kept:1\nNorth yard, decided for 2024-06-01; "));
+    CHECK(desk.says("described as: Behind the tank."));
+    CHECK(desk.run("tell --format html " + desk.file("kept")) == 0);
+    CHECK(desk.says(", site North yard, decided for 2024-06-01</h1>"));
+    CHECK(desk.says("Behind the tank."));
 }
 
 TEST_CASE("command: a receipt is told with no rulepack at hand") {

@@ -145,7 +145,7 @@ int run(const Options& options) {
     bool first = true;
     std::vector<Decided> page;
     for (const Case& each : file.cases) {
-        Answer answer = keeper.decide(each, on, how);
+        Answer answer = keeper.decide(file.site, each, on, how);
         if (!answer.decision) {
             std::cerr << "case " << tell_line(each.name) << ":\n";
             print_findings(answer.findings);

@@ -43,8 +43,9 @@ class Reteller {
         if (options_.format == "html") {
             std::cout << tell_html(decision,
                                    receipt.case_name + ", from its receipt, intact, digest " +
-                                       receipt.digest,
-                                   {}, length_of(options_.length));
+                                       receipt.digest +
+                                       (receipt.site.empty() ? "" : ", site " + receipt.site),
+                                   receipt.says, length_of(options_.length));
         } else if (options_.format == "json") {
             std::string out;
             append_json(out, decision, receipt.case_name);
@@ -52,7 +53,8 @@ class Reteller {
         } else {
             std::cout << (told_ == 0 ? "" : "\n") << where << "\n"
                       << head(receipt) << "\n\n"
-                      << tell_text(decision, receipt.case_name, {}, length_of(options_.length));
+                      << tell_text(decision, receipt.case_name, receipt.says,
+                                   length_of(options_.length));
             if (options_.length == "everything") {
                 tell_packs(receipt);
             }
@@ -77,7 +79,8 @@ class Reteller {
 
   private:
     static std::string head(const Receipt& receipt) {
-        std::string text = "decided for " + receipt.on.text() + "; receipt of format " +
+        std::string text = (receipt.site.empty() ? "" : tell_line(receipt.site) + ", ") +
+                           "decided for " + receipt.on.text() + "; receipt of format " +
                            std::to_string(receipt.format) + " by version " + receipt.engine +
                            ", intact, digest " + receipt.digest;
         for (const ReceiptSignature& each : receipt.signatures) {
