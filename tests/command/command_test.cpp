@@ -351,6 +351,53 @@ TEST_CASE("command lint: a folder of overlays is read with the rulepacks that it
     CHECK(has(alone.out, "unknown-vocabulary"));
 }
 
+std::string text_of(const std::string& path) {
+    std::ifstream stream(path, std::ios::binary);
+    return {std::istreambuf_iterator<char>(stream), {}};
+}
+
+std::string replaced(std::string text, const std::string& piece, const std::string& by) {
+    REQUIRE(text.find(piece) != std::string::npos);
+    return text.replace(text.find(piece), piece.size(), by);
+}
+
+TEST_CASE("command lint: an edited copy takes the place of the file that it was copied from") {
+    const std::string original = packs + "/us/state/california.yaml";
+    const std::string copy = write("california.yaml", text_of(original));
+    const Outcome same = run({"lint", copy, "--packs", packs});
+    CHECK_MESSAGE(same.status == 0, same.out);
+    CHECK(has(same.err, copy + " takes the place of " + original));
+    // Notes on files that were not named are none of this file's.
+    CHECK(same.out == "0 findings\n");
+    const std::string edited =
+        write("california.yaml",
+              replaced(text_of(original), "calls-for: required", "calls-for: not required"));
+    const Outcome other = run({"lint", edited, "--packs", packs});
+    CHECK(other.status == 1);
+    CHECK(has(other.out, "case-fails"));
+    CHECK_FALSE(has(other.out, original));
+    const Outcome json = run({"lint", edited, "--packs", packs, "--format", "json"});
+    CHECK_FALSE(Json::parse(json.out).empty());
+}
+
+TEST_CASE("command decide: a pack whose worked cases fail is told beside the answer") {
+    const std::string folder = (scratch() / "edited").string();
+    fs::remove_all(folder);
+    fs::copy(packs, folder, fs::copy_options::recursive);
+    const std::string pack = folder + "/us/federal/construction.yaml";
+    const std::string site = packs + "/demo/site.yaml";
+    const std::vector<std::string> arguments = {
+        "decide", "--facts", site, "--on", "2024-06-01", "--case", "lift-1", "--packs", folder};
+    const Outcome before = run(arguments);
+    CHECK(before.err.empty());
+    std::ofstream(pack, std::ios::binary)
+        << replaced(text_of(packs + "/us/federal/construction.yaml"), "where: boom-platform\n",
+                    "where: {all-of: [boom-platform, platform-height is more than 90 ft]}\n");
+    const Outcome after = run(arguments);
+    CHECK(has(after.err, "toprail: warning: worked cases in " + pack + " come out differently ("));
+    CHECK(has(after.out, "tie-off"));
+}
+
 TEST_CASE("command: help is status 0 and shows an example of each verb") {
     const Outcome all = run({"--help"});
     CHECK(all.status == 0);

@@ -1,6 +1,6 @@
 #include "commands.hpp"
+#include "editions.hpp"
 #include "proofs.hpp"
-#include "reading/tree.hpp"
 #include "watch.hpp"
 
 #include <algorithm>
@@ -22,40 +22,23 @@ struct Options : ProofOptions {
 
 #ifdef TOPRAIL_PROVING
 
-// The authority and first day of a rulepack, empty for a vocabulary; nothing for other files.
-std::optional<std::string> edition_of(const std::string& name, const std::string& text) {
-    const Source source(name, text);
-    Findings ignored;
-    const auto tree = read_tree(source, Limits{}, ignored);
-    if (!tree || !tree->is_map()) {
-        return std::nullopt;
-    }
-    const Node* id = tree->find("rulepack");
-    if (id == nullptr) {
-        return tree->find("vocabulary") != nullptr ? std::optional(std::string{}) : std::nullopt;
-    }
-    const Node* edition = tree->find("edition");
-    const Node* from = edition != nullptr && edition->is_map() ? edition->find("from") : nullptr;
-    return id->text + "@" + (from == nullptr ? "" : from->text);
-}
-
 // A single file is compared on its shelf, in the place of every file of the same edition.
 Shelf load_with(const std::string& file, const Options& options) {
     const std::size_t limit = Limits{}.bytes;
     std::vector<SourceText> texts{{file, read_input(file, limit)}};
     std::vector<std::string> replaced;
     for (const std::string& compared : {options.before, options.after}) {
-        replaced.push_back(edition_of(compared, read_input(compared, limit)).value_or(""));
+        replaced.push_back(held_in(compared, read_input(compared, limit)).value_or(""));
     }
     for (const std::string& other : shelf_files(options.packs)) {
         std::error_code trouble;
         std::string text = read_input(other, limit);
         // Facts files may lie among the rulepacks; they are no part of a shelf.
-        const std::optional<std::string> edition = edition_of(other, text);
-        const bool same = fs::equivalent(other, file, trouble) ||
-                          (edition && !edition->empty() &&
-                           std::find(replaced.begin(), replaced.end(), *edition) != replaced.end());
-        if (edition && !same) {
+        const std::optional<std::string> held = held_in(other, text);
+        const bool same =
+            fs::equivalent(other, file, trouble) ||
+            (held && std::find(replaced.begin(), replaced.end(), *held) != replaced.end());
+        if (held && !same) {
             texts.push_back({other, std::move(text)});
         }
     }
@@ -69,6 +52,21 @@ Shelf load_with(const std::string& file, const Options& options) {
     return *loaded.shelf;
 }
 
+bool comparable(const Options& options) {
+    const auto authority = [](const std::string& file) {
+        const std::string held = held_in(file, read_input(file, Limits{}.bytes)).value_or("");
+        return held.substr(0, held.find(','));
+    };
+    return authority(options.before) == authority(options.after);
+}
+
+// Whoever publishes an edit must see at a glance that somewhere less is asked than before.
+std::string less_of(const Comparison& comparison) {
+    const bool less = std::any_of(comparison.regions.begin(), comparison.regions.end(),
+                                  [](const Region& each) { return each.asks != Asks::more; });
+    return less ? ", with less asked than before" : "";
+}
+
 int run(const Options& options) {
     ProveOptions how = read_proof_options(options);
     std::error_code trouble;
@@ -79,6 +77,12 @@ int run(const Options& options) {
     }
     const Shelf before = folders ? load({options.before}) : load_with(options.before, options);
     const Shelf after = folders ? load({options.after}) : load_with(options.after, options);
+    if (!folders && !comparable(options)) {
+        std::cerr
+            << "toprail: the files are of two authorities, so that one counts as gone and the "
+               "other as new; to compare their rules give both one id, or ask toprail prove "
+               "--at-least-as-strict\n";
+    }
     Comparison comparison;
     {
         const Watch watch(options.budget);
@@ -97,6 +101,7 @@ int run(const Options& options) {
         break;
     case Settled::refuted:
         std::cout << "different: " << found << (found == 1 ? " region" : " regions")
+                  << less_of(comparison)
                   << (comparison.rest.empty() && !comparison.interrupted
                           ? "; every other case comes out the same (proved)\n"
                           : "\n");

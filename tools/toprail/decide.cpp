@@ -4,10 +4,13 @@
 #include "toprail/changes.hpp"
 #include "toprail/signature.hpp"
 #include "toprail/telling.hpp"
+#include "toprail/worked_cases.hpp"
 
 #include <algorithm>
 #include <iostream>
+#include <map>
 #include <memory>
+#include <set>
 
 namespace toprail::command {
 namespace {
@@ -105,6 +108,20 @@ std::string tell_page(const FactsFile& file, const std::vector<Decided>& decided
     return tell_html(cases, site + ", decided for " + on.text(), length);
 }
 
+// Somebody may have edited a rulepack and not looked at it since. Told beside the answers, which
+// stand as these rulepacks give them.
+void warn_of_failing_cases(const Shelf& shelf, const std::set<std::string>& authorities) {
+    std::map<std::string, std::size_t> failing;  // by file
+    for (const Finding& finding : failing_worked_cases(shelf, authorities)) {
+        ++failing[finding.place.file];
+    }
+    for (const auto& [file, count] : failing) {
+        std::cerr << "toprail: warning: worked cases in " << tell_line(file)
+                  << " come out differently (" << count
+                  << "), so that answers that rest on it may be wrong; toprail lint says which\n";
+    }
+}
+
 int run_lines(const Options& options) {
     if (options.receipts.any() || !options.only_case.empty() ||
         !options.what_would_change.empty() || options.format != "text") {
@@ -144,6 +161,7 @@ int run(const Options& options) {
     bool open = false;
     bool first = true;
     std::vector<Decided> page;
+    std::set<std::string> used;
     for (const Case& each : file.cases) {
         Answer answer = keeper.decide(file.site, each, on, how);
         if (!answer.decision) {
@@ -153,6 +171,9 @@ int run(const Options& options) {
             continue;
         }
         open = open || answer.decision->undetermined();
+        for (const PackUsed& pack : answer.decision->packs) {
+            used.insert(pack.authority);
+        }
         if (options.format == "json") {
             out += first ? "\n" : ",\n";
             append_json(out, *answer.decision, each.name);
@@ -169,6 +190,7 @@ int run(const Options& options) {
         }
         first = false;
     }
+    warn_of_failing_cases(shelf, used);
     if (unusable || !keeper.keep()) {
         return Exit::unusable;
     }

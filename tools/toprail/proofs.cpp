@@ -100,10 +100,10 @@ Json json_of(const Proof& proof) {
 }
 
 Json json_of(const Region& region) {
-    return {{"authority", region.authority}, {"also", region.also},
-            {"subject", region.subject},     {"before", region.before},
-            {"after", region.after},         {"where", region.where},
-            {"whole", region.whole},         {"example", region.example.yaml}};
+    return {
+        {"authority", region.authority}, {"also", region.also},   {"subject", region.subject},
+        {"before", region.before},       {"after", region.after}, {"asks", word(region.asks)},
+        {"where", region.where},         {"whole", region.whole}, {"example", region.example.yaml}};
 }
 
 // Regions that are shown under one heading, or under several when the same holds of each.
@@ -113,7 +113,8 @@ struct Block {
 };
 
 std::string head_of(const Region& region) {
-    return region.authority + ", " + region.subject + ": " + region.before + " -> " + region.after;
+    return region.authority + ", " + region.subject + ": " + region.before + " -> " + region.after +
+           " (" + std::string(word(region.asks)) + ")";
 }
 
 bool same_cases(const Block& a, const Block& b) {

@@ -106,6 +106,13 @@ struct ProveOptions {
 /// empty, and sites where no authority speaks of the weightiest duty.
 Report prove(const Shelf& shelf, const ProveOptions& options = {});
 
+/// Which way an answer differs. More is asked where a duty is stricter, a value is barred, a limit
+/// is tighter, or an authority governs that did not. `either`: less in some cases, more in others.
+enum class Asks { less, more, either };
+
+/// "asks less", "asks more", "asks less in some cases, more in others".
+std::string_view word(Asks asks);
+
 /// A set of cases in which an answer differs.
 struct Region {
     /// Whose answer; `also` counts further authorities in which it differs in no other cases.
@@ -115,6 +122,8 @@ struct Region {
     std::string subject;
     std::string before;
     std::string after;
+    /// What `after` asks beside `before`.
+    Asks asks = Asks::either;
     /// "platform-height is more than 10 ft", all of which hold; empty: in every case.
     std::vector<std::string> where;
     /// False when the answer differs in some of these cases only.

@@ -143,7 +143,8 @@ bool law_governs(const Decision& decision) {
 
 }  // namespace
 
-std::vector<std::string> tell_cautions(const Decision& decision) {
+std::vector<std::string> tell_cautions(const Decision& decision,
+                                       const std::vector<std::string>& not_in_force) {
     std::vector<std::string> cautions;
     add_unverified(decision, cautions);
     add_named_alone(decision, cautions);
@@ -165,6 +166,9 @@ std::vector<std::string> tell_cautions(const Decision& decision) {
                                " counts for the date that picks it: nothing was weighed under it; "
                                "ask a competent person");
         }
+    }
+    for (const std::string& sentence : not_in_force) {
+        cautions.push_back(std::string(without_edition) + sentence);
     }
     if (decision.governing.empty()) {
         cautions.emplace_back(

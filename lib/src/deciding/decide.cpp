@@ -54,7 +54,7 @@ Decision tell(Work& work) {
     decision.quantities = tell_quantities(work);
     decision.trail = tell_steps(work);
     decision.packs = tell_packs(work);
-    decision.cautions = tell_cautions(decision);
+    decision.cautions = tell_cautions(decision, tell_not_in_force(work));
     return decision;
 }
 

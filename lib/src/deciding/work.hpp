@@ -49,6 +49,10 @@ std::vector<PackUsed> tell_packs(Work& work);
 Circumstances read_circumstances(const Model& model, Date on, const DecideOptions& options,
                                  Findings& findings);
 
+/// Authorities that would govern this case by their own words and have no edition for the day, each
+/// in a sentence, such as a policy that begins next month.
+std::vector<std::string> tell_not_in_force(Work& work);
+
 /// Reports an authority that governs whose editions all begin after the date that picks among them.
 void report_before_first_edition(const Work& work, Findings& findings);
 

@@ -184,6 +184,30 @@ provisions:
     duty: tie-off
     calls-for: required
 )"},
+        {"unread-mark",
+         "Marks are what an answer is believed by: those that are not read make it unverified. A "
+         "rulepack that says under what-was-read that nothing was cannot hold a provision marked "
+         "read or read-part. Either the text was compared, and what-was-read says which and when, "
+         "or the mark is lower.",
+         ExampleOf::rulepack,
+         R"(what-was-read: [nothing]
+provisions:
+  - id: tie-off
+    cite: Example Code 1.2
+    source: read
+    gist: The person is tied off.
+    duty: tie-off
+    calls-for: required
+)",
+         R"(what-was-read: ["Example Code 1.2, on 2024-05-02"]
+provisions:
+  - id: tie-off
+    cite: Example Code 1.2
+    source: read
+    gist: The person is tied off.
+    duty: tie-off
+    calls-for: required
+)"},
         {"case-fails",
          "The pack decides the worked case otherwise than the case says. One of the two is "
          "wrong: after an edit, this is how an unwanted change shows itself. Read the citation "

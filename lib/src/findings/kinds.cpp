@@ -62,6 +62,7 @@ const std::vector<FindingKind>& finding_kinds() {
         {"never-true", warning, "a condition can never be true by its own values"},
         {"never-governs", warning, "no rulepack says that an authority governs"},
         {"odd-citation", warning, "a citation does not look like those of its authority"},
+        {"unread-mark", warning, "a provision is marked read where the rulepack says nothing was"},
         {"case-fails", error, "a worked case comes out differently"},
         {"case-rests-elsewhere", warning, "a worked case rests on another rulepack"},
         {"yaml-trap", warning, "a value means something else to other programs that read YAML"},

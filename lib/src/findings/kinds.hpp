@@ -61,6 +61,7 @@ enum class Kind : std::uint8_t {
     never_true,
     never_governs,
     odd_citation,
+    unread_mark,
     case_fails,
     case_rests_elsewhere,
     yaml_trap,

@@ -82,6 +82,8 @@ TEST_CASE("a raised trigger height is told as the heights between") {
     CHECK(region.subject == "tie-off");
     CHECK(region.before == "required");
     CHECK(region.after == "not addressed");
+    CHECK(region.asks == Asks::less);
+    CHECK(compare(small_shelf({after}), small_shelf({before})).regions.at(0).asks == Asks::more);
     CHECK(region.where == std::vector<std::string>{"height is more than 5 ft and at most 10 ft"});
     CHECK(region.example.facts.entries().size() == 1);
     CHECK(told(lint_with(after, region.example)).empty());
@@ -128,6 +130,8 @@ TEST_CASE("limits are held against each other by figure, whatever the unit") {
     REQUIRE(comparison.regions.size() == 1);
     CHECK(comparison.regions.front().before == "at most 6 ft");
     CHECK(comparison.regions.front().after == "at most 3 ft");
+    CHECK(comparison.regions.front().asks == Asks::more);
+    CHECK(compare(small_shelf({after}), small_shelf({before})).regions.at(0).asks == Asks::less);
     CHECK(comparison.regions.front().where == std::vector<std::string>{"kind is boom"});
 }
 
