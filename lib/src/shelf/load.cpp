@@ -111,7 +111,8 @@ void check_what_is_there(const std::vector<Parsed>& files, const Model& model,
             check_shelf_list(*file.root, model, findings);
         }
     }
-    if (options.for_deciding && model.packs.empty()) {
+    // What could not be read, or is missing from a list, says more.
+    if (options.for_deciding && model.packs.empty() && !findings.any_error()) {
         findings
             .add(Kind::no_rulepack, {},
                  model.vocabularies.empty()
