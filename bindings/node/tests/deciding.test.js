@@ -66,7 +66,7 @@ test('an option that nothing reads is refused, and the nearest named', async () 
   assert.throws(() => shelf.sheet({}, day, {lenght: 'answer'}), says(/did you mean "length"\?/));
   assert.throws(() => shelf.receipt({}, day, 'a', {caseName: 'b'}), says(/no "caseName"/));
   await assert.rejects(shelf.decideMany([{}], day, {Budget: 3}), says(/did you mean "budget"\?/));
-  await assert.rejects(shelf.plan(day, {duty: ['tie-off']}), says(/did you mean "duties"\?/));
+  await assert.rejects(shelf.plan(day, {duty: ['tie-off']}), says(/no "duty"; known are authorities, duties/));
 });
 
 test('findings are errors with their places', async () => {

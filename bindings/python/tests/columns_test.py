@@ -99,7 +99,7 @@ def test_what_would_have_to_be_copied_or_guessed_is_refused(plan, column, error)
 
 def test_wrong_names_and_units(shelf, plan):
     column = numpy.zeros(3)
-    with pytest.raises(KeyError, match='"hight"; did you mean "height"):
+    with pytest.raises(KeyError, match='"hight"; did you mean "height"'):
         plan.decide({"hight": column})
     with pytest.raises(ValueError, match="stones"):
         plan.decide({"height": column}, units={"height": "stones"})
