@@ -429,10 +429,31 @@ TEST_CASE("command decide --lines: a line for a line, bad ones told, exit status
     outcome = decide(good + open, {"--lines", "--duty", "tie-off"});
     CHECK(outcome.status == 3);
     CHECK(has(outcome.err, "act as if"));
-    outcome = decide("{\"facts\":{\"mounting\":\"sideways\"}}\n" + good, {"--lines"});
+    CHECK(has(outcome.out, R"("possible":{"tie-off":["required",)"));
+    CHECK(has(outcome.out, R"("act-as-if":{"tie-off":"required"}})"));
+    CHECK_FALSE(has(outcome.err, "stood on an earlier line"));
+    outcome =
+        decide("{\"case\":\"odd\",\"facts\":{\"mounting\":\"sideways\"}}\n" + good, {"--lines"});
     CHECK(outcome.status == 2);
-    CHECK(has(outcome.err, "facts.yaml:1: "));
+    CHECK(has(outcome.err, "facts.yaml:1: case \"odd\": "));
+    CHECK(has(outcome.out, R"({"line":1,"case":"odd","error":)"));
     CHECK(has(outcome.out, "{\"line\":2,"));
+    outcome = decide(good + open + good, {"--lines", "--duty", "tie-off"});
+    CHECK(has(outcome.err, "facts.yaml:3: case \"a\": a case of this name stood on an earlier"));
+    CHECK(has(outcome.err, "1 under a name that had come before"));
+    outcome = decide("\xEF\xBB\xBF" + good + "[]\n\"x\"\n", {"--lines", "--duty", "tie-off"});
+    CHECK(outcome.status == 2);
+    CHECK(has(outcome.out, "{\"line\":1,\"case\":\"a\",\"outcomes\""));
+    CHECK(has(outcome.err, ":2: the line is a list; a line holds one case"));
+    CHECK(has(outcome.err, ":3: the line is a text; a line holds one case"));
+    outcome = decide(good, {"--lines", "--duty", "tie-off", "--cautions"});
+    CHECK(has(outcome.out, R"("cautions":[")"));
+    CHECK(has(outcome.out, "come before this answer"));
+    CHECK(decide(good, {"--lines", "--cautions", "--as", "columns"}).status == 2);
+    // Lines that are taken for a facts file.
+    outcome = decide(good + open, {});
+    CHECK(outcome.status == 2);
+    CHECK(has(outcome.err, "decide it with --lines"));
     outcome = decide("{\n" + good, {"--lines", "--stop-at-bad", "--as", "columns"});
     CHECK(outcome.status == 2);
     CHECK_FALSE(has(outcome.out, "\n2,"));

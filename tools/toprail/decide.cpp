@@ -125,7 +125,7 @@ void warn_of_failing_cases(const Shelf& shelf, const std::set<std::string>& auth
 int run_lines(const Options& options) {
     if (options.receipts.any() || !options.only_case.empty() ||
         !options.what_would_change.empty() || options.format != "text") {
-        std::cerr << "toprail: --lines gives outcomes only, without receipts, --case, --format or "
+        std::cerr << "toprail: --lines gives outcomes alone, without receipts, --case, --format or "
                      "--what-would-change; decide such cases by themselves\n";
         return Exit::unusable;
     }
@@ -143,9 +143,14 @@ int run(const Options& options) {
     }
     const Date on = read_day(options.on);
     const Limits limits;
-    FactsFile file = read_facts(read_input(options.facts, limits.bytes), options.facts, limits);
+    const std::string text = read_input(options.facts, limits.bytes);
+    FactsFile file = read_facts(text, options.facts, limits);
     print_findings(file.findings);
     if (has_error(file.findings)) {
+        if (looks_like_lines(options.facts, text)) {
+            std::cerr << "toprail: if " << tell_line(options.facts)
+                      << " holds one case a line, decide it with --lines\n";
+        }
         return Exit::unusable;
     }
     choose_case(options, file);

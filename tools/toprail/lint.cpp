@@ -126,7 +126,20 @@ Texts read_paths(const Options& options, bool others) {
     return texts;
 }
 
+// Vocabularies alone can be judged, too.
+LoadOptions judging() {
+    LoadOptions how;
+    how.for_deciding = false;
+    return how;
+}
+
+// A folder with a list of what it must hold is a shelf of its own: other rulepacks would only hide
+// what it has lost.
 bool lacks_words(const LoadedShelf& loaded) {
+    const auto lost = [](const Finding& finding) { return finding.code == "listed-not-found"; };
+    if (std::any_of(loaded.findings.begin(), loaded.findings.end(), lost)) {
+        return false;
+    }
     return std::any_of(loaded.findings.begin(), loaded.findings.end(), [](const Finding& finding) {
         return finding.code == "unknown-vocabulary" || finding.code == "unknown-authority";
     });
@@ -138,20 +151,20 @@ bool needs_others(const Options& options) {
     return options.packs_named ||
            !std::all_of(options.paths.begin(), options.paths.end(), is_folder) ||
            (std::any_of(options.packs.begin(), options.packs.end(), is_folder) &&
-            lacks_words(load_shelf(read_paths(options, false).all)));
+            lacks_words(load_shelf(read_paths(options, false).all, judging())));
 }
 
 LoadedShelf load_paths(const Options& options, bool others) {
     // The library reports a folder that cannot be read, or that holds nothing to load.
     if (!others && options.paths.size() == 1 && is_folder(options.paths.front())) {
-        return load_shelf(options.paths.front());
+        return load_shelf(options.paths.front(), judging());
     }
     Texts texts = read_paths(options, others);
     // To the error output, so that JSON and SARIF stay whole.
     for (const std::string& sentence : texts.replaced) {
         std::cerr << sentence << "\n";
     }
-    return load_shelf(std::move(texts.all));
+    return load_shelf(std::move(texts.all), judging());
 }
 
 std::string counted(std::size_t count, const std::string& what) {
@@ -161,6 +174,7 @@ std::string counted(std::size_t count, const std::string& what) {
 // What --mend did goes to the error output, so that JSON and SARIF stay whole.
 void mend_files(const Options& options, bool others) {
     MendOptions how;
+    how.load = judging();
     how.may_change = [&options](const std::string& file) { return is_named(options, file); };
 #ifdef TOPRAIL_PROVING
     how.proved_equal = [](const Shelf& before, const Shelf& after) {

@@ -47,6 +47,9 @@ struct DutyDecision {
     /// Position in the vocabulary, in which the weightiest duties come first.
     std::size_t rank = 0;
     Outcome outcome = Outcome::not_addressed;
+    /// False when no provision that may govern the case speaks of the duty. Such a duty is told
+    /// only if it is the first of the vocabulary, whose answer is never left out.
+    bool spoken_of = true;
     /// What some filling of the unknown facts leads to; one entry when the outcome is decided.
     std::vector<Outcome> possible;
     /// False when `possible` and `settled_by` may hold more than some filling leads to.
@@ -186,9 +189,11 @@ struct QuantityValue {
 struct Decision {
     Date on = Date::from_days(0);
     std::vector<Governing> governing;
-    std::vector<DutyDecision> duties;     // every duty that a governing authority may speak of
-    std::vector<ChoiceDecision> choices;  // likewise
-    std::vector<LimitDecision> limits;    // likewise
+    // The first duty of the vocabulary, and every other that a governing authority may speak of.
+    std::vector<DutyDecision> duties;
+    // Those that a governing authority may speak of.
+    std::vector<ChoiceDecision> choices;
+    std::vector<LimitDecision> limits;
     std::vector<Fit> fit;
     std::vector<QuantityValue> quantities;
     std::vector<Step> trail;

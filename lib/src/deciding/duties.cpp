@@ -92,4 +92,22 @@ std::vector<DutyDecision> decide_duties(Work& work) {
     return decisions;
 }
 
+void add_first_duty(const Model& model, std::vector<DutyDecision>& decisions) {
+    const auto is_first = [](const DutyDecision& each) { return each.rank == 0; };
+    if (model.duties.empty() || std::any_of(decisions.begin(), decisions.end(), is_first)) {
+        return;
+    }
+    const Duty& duty = model.duties.front();
+    DutyDecision silent;
+    silent.duty = duty.name;
+    silent.reads = duty.reads;
+    silent.asks = duty.asks;
+    silent.spoken_of = false;
+    silent.possible = {Outcome::not_addressed};
+    const auto place = std::lower_bound(
+        decisions.begin(), decisions.end(), duty.name,
+        [](const DutyDecision& each, const std::string& name) { return each.duty < name; });
+    decisions.insert(place, std::move(silent));
+}
+
 }  // namespace toprail

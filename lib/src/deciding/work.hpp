@@ -37,6 +37,8 @@ struct Work {
 
 /// The parts of a decision, each from one file of this room.
 std::vector<DutyDecision> decide_duties(Work& work);
+/// Adds the first duty of the vocabulary, as not addressed, where nothing speaks of it.
+void add_first_duty(const Model& model, std::vector<DutyDecision>& decisions);
 std::vector<ChoiceDecision> decide_choices(Work& work);
 std::vector<LimitDecision> decide_limits(Work& work);
 std::vector<Fit> hold_plan(Work& work, const Decision& decision);

@@ -1,6 +1,8 @@
 // Entry point: decide_lines.
 #include "lines/blocks.hpp"
+#include "lines/one_line.hpp"
 #include "lines/writer.hpp"
+#include "shelf/shelf_data.hpp"
 #include "toprail/lines.hpp"
 
 #include <algorithm>
@@ -9,6 +11,7 @@
 #include <exception>
 #include <mutex>
 #include <thread>
+#include <unordered_set>
 
 namespace toprail {
 namespace lines {
@@ -16,10 +19,17 @@ namespace {
 
 constexpr auto byte_open = static_cast<std::uint8_t>(Outcome::undetermined);
 
+/// The name of a case, as it stands in its line. Refers to the block of the line.
+struct Named {
+    std::uint64_t line = 0;
+    std::string_view name;
+};
+
 /// What a thread made of a block.
 struct Made {
     std::string out;
     std::vector<BadLine> bad;
+    std::vector<Named> names;  // where names are remembered
     std::uint64_t decided = 0;
     std::uint64_t undetermined = 0;
     std::uint64_t no_answer = 0;
@@ -38,9 +48,13 @@ class LinesWorker {
           batch_(plan),
           columns_(batch_.columns()),
           input_(plan.data(), columns_),
+          lines_(batch_lines),
           outcomes_(plan.duties().size() * batch_lines),
+          possible_(tells_more(run) && run.tell_possible ? outcomes_.size() : 0),
+          cautions_(tells_more(run) && run.tell_cautions ? batch_lines : 0),
           worker_(plan.data(), input_, bulk::kernel_named(run.vectors), how_,
-                  {outcomes_.data(), batch_lines, nullptr}) {
+                  {outcomes_.data(), batch_lines, nullptr,
+                   possible_.empty() ? nullptr : possible_.data()}) {
         how_.search = run.search;
         how_.budget = run.budget;
     }
@@ -48,10 +62,13 @@ class LinesWorker {
     void work(const Block& block, Made& made) {
         made.out.clear();
         made.bad.clear();
-        made = Made{std::move(made.out), std::move(made.bad), 0, 0, 0, 0, false};
+        made.names.clear();
+        made = Made{
+            std::move(made.out), std::move(made.bad), std::move(made.names), 0, 0, 0, 0, false};
         std::uint64_t number = block.first_line;
         if (block.too_long) {
             batch_.numbers[0] = number;
+            lines_[0] = {};
             batch_.bad[0] = 1;
             batch_.troubles.emplace_back(0, "the line is longer than " +
                                                 std::to_string(run_.line_bytes) + " bytes");
@@ -59,14 +76,17 @@ class LinesWorker {
             made.last_line = number;
         }
         const std::string_view text = block.text();
-        for (std::size_t at = 0; at < text.size() && !made.stop; ++number) {
+        const std::size_t begin =
+            number == 1 && text.starts_with(byte_order_mark) ? byte_order_mark.size() : 0;
+        for (std::size_t at = begin; at < text.size() && !made.stop; ++number) {
             if (run_.most_lines != 0 && number > run_.most_lines) {
                 made.stop = true;
                 break;
             }
             const std::size_t end = std::min(text.find('\n', at), text.size());
             made.last_line = number;
-            reader_.read(text.substr(at, end - at), block.room.size() - at, number, batch_);
+            lines_[batch_.count] = text.substr(at, end - at);
+            reader_.read(lines_[batch_.count], block.room.size() - at, number, batch_);
             at = end + 1;
             if (batch_.count == batch_lines) {
                 finish(made);
@@ -87,10 +107,10 @@ class LinesWorker {
             made.stop = true;
         }
         worker_.decide(0, count);
-        writer_.append(made.out, batch_, count, outcomes_.data(), batch_lines);
+        const std::size_t bad_before = made.bad.size();
         for (auto& [at, says] : batch_.troubles) {
             if (at < count) {
-                made.bad.push_back({batch_.numbers[at], std::move(says)});
+                made.bad.push_back({batch_.numbers[at], std::move(says), name_in(lines_[at])});
             }
         }
         for (std::size_t i = 0; i < count; ++i) {
@@ -98,15 +118,50 @@ class LinesWorker {
                 count_case(i, made);
             }
         }
+        writer_.append(made.out, batch_, count,
+                       {outcomes_.data(), batch_lines,
+                        possible_.empty() ? nullptr : possible_.data(),
+                        cautions_.empty() ? nullptr : &cautions_},
+                       std::span(made.bad).subspan(bad_before));
         batch_.clear();
     }
 
-    void count_case(std::size_t at, Made& made) const {
+    static bool tells_more(const LinesRun& run) { return run.format == LinesFormat::lines; }
+
+    // Of the case decided by itself.
+    std::vector<std::string> cautions_of(std::string_view line) const {
+        const BulkPlan::Data& data = plan_.data();
+        const Model& model = data.shelf.data().model;
+        DecideOptions how;
+        how.budget = run_.budget;
+        for (std::size_t i = 0; i < data.circumstances.named.size(); ++i) {
+            if (data.circumstances.named[i]) {
+                how.authorities.push_back(model.authorities[i].id);
+            }
+        }
+        Answer answer = data.shelf.decide(facts_in(line), data.circumstances.on, how);
+        if (answer.decision) {
+            return std::move(answer.decision->cautions);
+        }
+        std::vector<std::string> why;
+        for (const Finding& finding : answer.findings) {
+            why.push_back("no answer: " + finding.message);
+        }
+        return why;
+    }
+
+    void count_case(std::size_t at, Made& made) {
         bool open = false;
         bool none = false;
         for (std::size_t d = 0; d < plan_.duties().size(); ++d) {
             open = open || outcomes_[d * batch_lines + at] == byte_open;
             none = none || outcomes_[d * batch_lines + at] == bulk_no_answer;
+        }
+        if (run_.names != 0 && !batch_.names[at].empty()) {
+            made.names.push_back({batch_.numbers[at], batch_.names[at]});
+        }
+        if (!cautions_.empty()) {
+            cautions_[at] = cautions_of(lines_[at]);
         }
         ++made.decided;
         made.undetermined += open ? 1 : 0;
@@ -121,7 +176,10 @@ class LinesWorker {
     Batch batch_;
     std::vector<BulkColumn> columns_;
     bulk::Input input_;
+    std::vector<std::string_view> lines_;  // of the batch
     std::vector<std::uint8_t> outcomes_;
+    std::vector<std::uint8_t> possible_;              // empty unless they are told
+    std::vector<std::vector<std::string>> cautions_;  // likewise
     bulk::Worker worker_;
 };
 
@@ -191,6 +249,9 @@ class Turns {
             for (std::size_t i = 0; ports_.bad && i < made.bad.size(); ++i) {
                 ports_.bad(made.bad[i]);
             }
+            for (const Named& named : made.names) {
+                remember(named);
+            }
             if (run_.progress) {
                 run_.progress(made.last_line);
             }
@@ -201,6 +262,21 @@ class Turns {
         }
         ++next_to_write_;
         turned_.notify_all();
+    }
+
+    // A digest takes the place of the name: two names that share one are told as the same, once in
+    // some ten million runs of a million names.
+    void remember(const Named& named) {
+        const std::size_t digest = std::hash<std::string_view>{}(named.name);
+        if (names_.contains(digest)) {
+            ++report_.repeated;
+            if (ports_.repeated) {
+                const std::string name = unescaped(named.name);
+                ports_.repeated({named.line, "a case of this name stood on an earlier line", name});
+            }
+        } else if (names_.size() < run_.names) {
+            names_.insert(digest);
+        }
     }
 
     void write(std::string_view text) {
@@ -231,6 +307,7 @@ class Turns {
     std::condition_variable turned_;
     std::uint64_t next_to_write_ = 0;
     bool ended_ = false;
+    std::unordered_set<std::size_t> names_;
     std::exception_ptr trouble_;
     LinesReport report_;
 };

@@ -59,20 +59,20 @@ std::string Writer::heading() const {
 }
 
 void Writer::append(std::string& out, const Batch& batch, std::size_t count,
-                    const std::uint8_t* outcomes, std::size_t stride) const {
-    auto trouble = batch.troubles.begin();
+                    const Outcomes& outcomes, std::span<const BadLine> bad) const {
+    auto trouble = bad.begin();
     for (std::size_t i = 0; i < count; ++i) {
         if (batch.bad[i] != 0) {
-            append_trouble(out, batch, i, trouble->second);
+            append_trouble(out, *trouble);
             ++trouble;
         } else {
-            append_case(out, batch, i, outcomes + i, stride);
+            append_case(out, batch, i, outcomes);
         }
     }
 }
 
 void Writer::append_case(std::string& out, const Batch& batch, std::size_t at,
-                         const std::uint8_t* outcomes, std::size_t stride) const {
+                         const Outcomes& outcomes) const {
     const bool columns = format_ == LinesFormat::columns;
     out += columns ? "" : "{\"line\":";
     append_number(out, batch.numbers[at]);
@@ -91,24 +91,69 @@ void Writer::append_case(std::string& out, const Batch& batch, std::size_t at,
         out += ",\"outcomes\":{";
     }
     for (std::size_t d = 0; d < words_.size(); ++d) {
-        out += words_[d][outcomes[d * stride]];
+        out += words_[d][outcomes.bytes[d * outcomes.stride + at]];
     }
-    out += columns ? ",\n" : "}}\n";
+    if (columns) {
+        out += ",\n";
+        return;
+    }
+    out += '}';
+    if (outcomes.possible != nullptr) {
+        append_possible(out, at, outcomes);
+    }
+    if (outcomes.cautions != nullptr) {
+        out += ",\"cautions\":";
+        JsonWriter(out).texts((*outcomes.cautions)[at]);
+    }
+    out += "}\n";
 }
 
-void Writer::append_trouble(std::string& out, const Batch& batch, std::size_t at,
-                            const std::string& says) const {
+void Writer::append_possible(std::string& out, std::size_t at, const Outcomes& outcomes) const {
+    std::string possible;
+    std::string act_as_if;
+    for (std::size_t d = 0; d < duties_.size(); ++d) {
+        const std::size_t place = d * outcomes.stride + at;
+        if (outcomes.bytes[place] != static_cast<std::uint8_t>(Outcome::undetermined)) {
+            continue;
+        }
+        // Where nobody looked for what can be reached, it may be the strictest of all.
+        std::vector<std::string> reachable;
+        for (const Outcome each : {Outcome::required, Outcome::required_with_exception,
+                                   Outcome::not_required, Outcome::not_addressed}) {
+            const unsigned mask = outcomes.possible[place];
+            if (mask == 0 || (mask >> static_cast<unsigned>(each) & 1U) != 0) {
+                reachable.emplace_back(word(each));
+            }
+        }
+        const std::string key = (possible.empty() ? "\"" : ",\"") + duties_[d] + "\":";
+        possible += key;
+        JsonWriter(possible).texts(reachable);
+        act_as_if += key + "\"" + reachable.front() + "\"";
+    }
+    if (!possible.empty()) {
+        out += ",\"possible\":{" + possible + "},\"act-as-if\":{" + act_as_if + "}";
+    }
+}
+
+void Writer::append_trouble(std::string& out, const BadLine& bad) const {
     if (format_ == LinesFormat::columns) {
-        append_number(out, batch.numbers[at]);
-        out.append(duties_.size() + 2, ',');
-        append_cell(out, says);
+        append_number(out, bad.line);
+        out += ',';
+        if (!bad.name.empty()) {
+            // As in JSON, like the names of other lines.
+            std::string quoted;
+            JsonWriter(quoted).text(bad.name);
+            append_cell(out, std::string_view(quoted).substr(1, quoted.size() - 2));
+        }
+        out.append(duties_.size() + 1, ',');
+        append_cell(out, bad.says);
         out += '\n';
         return;
     }
     JsonWriter json(out);
     json.open_object();
-    json.key("line").number(static_cast<long long>(batch.numbers[at]));
-    json.field("error", says).close_object();
+    json.key("line").number(static_cast<long long>(bad.line));
+    json.field_if("case", bad.name).field("error", bad.says).close_object();
     out += '\n';
 }
 

@@ -193,6 +193,9 @@ class BodyWriter {
     void write_outcomes() {
         body_["outcomes"] = Json::array();
         for (const DutyDecision& duty : decision_.duties) {
+            if (!duty.spoken_of) {
+                continue;  // formats 1 and 2 hold only what some provision speaks of
+            }
             body_["outcomes"].push_back({{"duty", duty.duty},
                                          {"asks", duty.asks},
                                          {"outcome", word(duty.outcome)},

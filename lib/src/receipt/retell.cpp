@@ -76,6 +76,15 @@ class Reteller {
         retell_limits();
         retell_steps();
         retell_packs();
+        // Receipts keep no name of a duty that nothing spoke of; format 1 does not say which is
+        // first.
+        const auto is_first = [](const DutyDecision& duty) { return duty.rank == 0; };
+        if (receipt_.format > 1 &&
+            std::none_of(decision_.duties.begin(), decision_.duties.end(), is_first)) {
+            decision_.cautions.emplace_back(
+                "the first duty of the vocabulary has no outcome here: no provision that may have "
+                "governed spoke of it, which is no leave to go without");
+        }
         if (!receipt_.redacted.empty()) {
             std::string names;
             for (const std::string& fact : receipt_.redacted) {

@@ -135,7 +135,7 @@ std::optional<Shelf> part_of_shelf(const Model& model, const std::set<std::strin
         }
     }
     Findings ignored;
-    return build_shelf(files, ignored, {}).shelf;
+    return build_shelf(files, ignored, LoadOptions{}).shelf;
 }
 
 // Cases that come out as written on the whole shelf, decided again without the packs of others.

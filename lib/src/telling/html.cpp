@@ -219,6 +219,11 @@ class CasePart {
             raw(" (contested)");
         }
         raw("</p>\n");
+        if (!duty.spoken_of) {
+            std::string says = nobody_speaks_of_it;
+            says.front() = 'N';
+            element("p", says + ".");
+        }
         if (duty.outcome == Outcome::undetermined && !by_plan) {
             std::vector<std::string> possible;
             for (const Outcome outcome : duty.possible) {

@@ -37,6 +37,9 @@ void write_duty(JsonWriter& json, const DutyDecision& duty) {
         }
         json.close_array();
     }
+    if (!duty.spoken_of) {
+        json.key("spoken-of").boolean(false);
+    }
     json.field("provisions", duty.provisions);
     if (!duty.terms.empty()) {
         json.key("terms").open_object();

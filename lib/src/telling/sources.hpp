@@ -9,6 +9,10 @@
 
 namespace toprail {
 
+/// Said of a duty that is told although no provision speaks of it.
+inline constexpr const char* nobody_speaks_of_it =
+    "no provision that may govern this case speaks of it: stop and ask a competent person";
+
 std::string joined(const std::vector<std::string>& words, std::string_view glue = ", ");
 
 /// The step of a provision by its name; null when it was not weighed.

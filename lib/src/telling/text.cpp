@@ -126,6 +126,9 @@ class Teller {
     void tell_duty(const DutyDecision& duty) {
         sheet_.entry(duty.reads, outcome_text(duty));
         const bool undetermined = duty.outcome == Outcome::undetermined;
+        if (!duty.spoken_of) {
+            sheet_.line(4, nobody_speaks_of_it);
+        }
         if (undetermined && !duty.waits_for_plan) {
             const std::string first =
                 duty.settled_by.size() > 1 ? "; ask first: " + duty.ask_next : "";

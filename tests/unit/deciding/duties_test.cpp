@@ -1,5 +1,6 @@
 // Duties: exceptions, displacement, contests, several authorities, the plan.
 #include "support/small_shelf.hpp"
+#include "toprail/telling.hpp"
 
 #include <doctest/doctest.h>
 
@@ -55,6 +56,34 @@ TEST_CASE("duty: nothing standing is not addressed, which is not leave") {
     CHECK(tie_off(decision).outcome == Outcome::not_addressed);
     CHECK_FALSE(decision.undetermined());
     CHECK(decision.duty("vest") == nullptr);
+}
+
+TEST_CASE("duty: the first one is told even where nothing speaks of it") {
+    const Shelf shelf = shelf_of(
+        {small_vocabulary(),
+         small_pack("provisions:\n" + provision("vests", "duty: vest, calls-for: required"),
+                    "t.vest"),
+         small_pack("provisions:\n" + requires_tie_off("ties"), "t.tie")});
+    DecideOptions only;
+    only.authorities = {"t.vest"};
+    const Decision silent = decided(shelf, GivenFacts{}, "2024-06-01", only);
+    REQUIRE(silent.duty("tie-off") != nullptr);
+    CHECK(tie_off(silent).outcome == Outcome::not_addressed);
+    CHECK(tie_off(silent).possible == std::vector<Outcome>{Outcome::not_addressed});
+    CHECK_FALSE(tie_off(silent).spoken_of);
+    const std::string text = tell_text(silent, "case");
+    CHECK(text.find("NOT ADDRESSED") != std::string::npos);
+    CHECK(text.find("no provision that may govern this case speaks of it") != std::string::npos);
+    CHECK(tell_html(silent, "case").find("No provision that may govern") != std::string::npos);
+    std::string json;
+    append_json(json, silent, "case");
+    CHECK(json.find(R"("tie-off":{"outcome":"not addressed")") != std::string::npos);
+    CHECK(json.find(R"("spoken-of":false)") != std::string::npos);
+    // Others that nothing speaks of are left out, and one that is spoken of is told as ever.
+    only.authorities = {"t.tie"};
+    const Decision spoken = decided(shelf, GivenFacts{}, "2024-06-01", only);
+    CHECK(spoken.duty("vest") == nullptr);
+    CHECK(tie_off(spoken).spoken_of);
 }
 
 TEST_CASE("exception: relaxes what it names, on its terms") {

@@ -65,6 +65,9 @@ std::string whole_pack(std::string_view example) {
 
 std::vector<SourceText> files_of(ExampleOf what, std::string_view example) {
     std::vector<SourceText> files{{"lifts.yaml", std::string(vocabulary)}};
+    if (what == ExampleOf::list) {
+        files.push_back({"shelf.yaml", std::string(example)});
+    }
     if (what == ExampleOf::vocabulary) {
         std::string more = "vocabulary: more\n";
         if (!has_key(example, "title")) {

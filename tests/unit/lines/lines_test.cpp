@@ -1,6 +1,7 @@
 // Cases as lines of JSON: what is read, what is refused, and that nothing is lost.
 #include "support/shelves.hpp"
 #include "toprail/lines.hpp"
+#include "toprail/telling.hpp"
 
 #include <doctest/doctest.h>
 
@@ -17,6 +18,7 @@ struct Ran {
     LinesReport report;
     std::string out;
     std::vector<BadLine> bad;
+    std::vector<BadLine> repeated;
 };
 
 /// Hands the text over in pieces of that size.
@@ -36,6 +38,7 @@ Ran run_over(const BulkPlan& plan, const std::string& text, const LinesRun& run 
         return true;
     };
     ports.bad = [&](const BadLine& bad) { ran.bad.push_back(bad); };
+    ports.repeated = [&](const BadLine& line) { ran.repeated.push_back(line); };
     ran.report = decide_lines(plan, ports, run);
     return ran;
 }
@@ -161,8 +164,10 @@ TEST_CASE("lines: a bad line is told with its number, and the others are decided
         {R"({"case":"x"})", "facts"},
         {R"({"case":7,"facts":{}})", "takes a text"},
         {R"({"side":"x","facts":{}})", "no key"},
-        {R"([])", ""},
-        {R"(17)", ""},
+        {R"([])", "the line is a list; a line holds one case"},
+        {R"("x")", "the line is a text; a line holds one case"},
+        {R"(17)", "does not begin with {"},
+        {"\xEF\xBB\xBF{\"facts\":{}}", "byte order mark"},
         {"{\"facts\":{\"guardrail\":\"\xff\"}}", ""},
         {R"({"facts":{"platform-height":14}})", "platform-height"},
         {R"({"facts":{"gate-open":"perhaps"}})", "yes or no"},
@@ -178,7 +183,8 @@ TEST_CASE("lines: a bad line is told with its number, and the others are decided
         CHECK(ran.bad.front().line == 4);
         CHECK_MESSAGE(ran.bad.front().says.find(says) != std::string::npos, ran.bad.front().says);
         CHECK(std::count(ran.out.begin(), ran.out.end(), '\n') == 4);
-        CHECK(ran.out.find("{\"line\":4,\"error\":") != std::string::npos);
+        const std::string named = line == R"({"case":"x"})" ? R"("case":"x",)" : "";
+        CHECK(ran.out.find("{\"line\":4," + named + "\"error\":") != std::string::npos);
         LinesRun run;
         run.stop_at_bad = true;
         const Ran stopped = run_over(tie_off(), good + "\n" + line + "\n" + good, run);
@@ -186,6 +192,98 @@ TEST_CASE("lines: a bad line is told with its number, and the others are decided
         CHECK(stopped.report.decided == 1);
         CHECK(stopped.report.lines == 2);
     }
+}
+
+std::vector<FactInfo> some_facts() {
+    std::vector<FactInfo> known;
+    for (const FactInfo& fact : test::shipped_shelf().facts()) {
+        if (fact.name == "lift-mechanism" || fact.name == "guardrail" ||
+            fact.name == "platform-height" || fact.name == "gate-open" || fact.name == "mounting") {
+            known.push_back(fact);
+        }
+    }
+    return known;
+}
+
+TEST_CASE("lines: possible outcomes, what to act as if and cautions are those of the case alone") {
+    std::mt19937 random(5);
+    const std::vector<FactInfo> known = some_facts();
+    DecideOptions how;
+    how.authorities = {"us.federal.construction"};
+    std::string text;
+    std::string possible;
+    std::string cautions;
+    std::size_t open = 0;
+    constexpr std::size_t cases = 40;
+    for (std::size_t i = 1; i <= cases; ++i) {
+        const Drawn drawn = draw(random, known);
+        text += drawn.line + "\n";
+        const Answer answer = test::shipped_shelf().decide(drawn.facts, day, how);
+        REQUIRE_MESSAGE(answer.decision, drawn.line);
+        const DutyDecision& duty = *answer.decision->duty("tie-off");
+        std::string start = "{\"line\":" + std::to_string(i) +
+                            R"(,"case":"x","outcomes":{"tie-off":")" +
+                            std::string(word(duty.outcome)) + "\"}";
+        if (duty.outcome == Outcome::undetermined) {
+            ++open;
+            start += R"(,"possible":{"tie-off":[)";
+            for (const Outcome each : duty.possible) {
+                start +=
+                    (each == duty.possible.front() ? "\"" : ",\"") + std::string(word(each)) + "\"";
+            }
+            start += R"(]},"act-as-if":{"tie-off":")" + std::string(word(duty.act_as_if)) + "\"}";
+        }
+        possible += start + "}\n";
+        std::string decision;
+        append_json(decision, *answer.decision, "x");
+        const std::size_t from = decision.find(",\"cautions\":[");
+        REQUIRE(from != std::string::npos);
+        cautions += start + decision.substr(from, decision.find("],\"packs\"") + 1 - from) + "}\n";
+    }
+    CHECK(open > 5);
+    CHECK(open < cases);
+    LinesRun run;
+    run.tell_possible = true;
+    CHECK(run_over(tie_off(), text, run).out == possible);
+    run.tell_cautions = true;
+    run.threads = 2;
+    CHECK(run_over(tie_off(), text, run).out == cautions);
+    // Where nobody searches, nothing is ruled out.
+    LinesRun quick;
+    quick.tell_possible = true;
+    quick.search = false;
+    CHECK(run_over(tie_off(), "{\"facts\":{}}\n", quick)
+              .out.find(
+                  R"("possible":{"tie-off":["required","required with exception","not required",)"
+                  R"("not addressed"]},"act-as-if":{"tie-off":"required"})") != std::string::npos);
+}
+
+TEST_CASE("lines: a name that comes again is told, among those that are remembered") {
+    const std::string text =
+        "{\"case\":\"a\",\"facts\":{}}\n{\"case\":\"b \\u0041\",\"facts\":{}}\n"
+        "{\"case\":\"a\",\"facts\":{}}\n{\"facts\":{}}\n{\"facts\":{}}\n"
+        "{\"case\":\"b \\u0041\",\"facts\":{}}\n";
+    LinesRun run;
+    run.search = false;
+    run.names = 10;
+    Ran ran = run_over(tie_off(), text, run);
+    CHECK(ran.report.repeated == 2);
+    REQUIRE(ran.repeated.size() == 2);
+    CHECK(ran.repeated.front().line == 3);
+    CHECK(ran.repeated.front().name == "a");
+    CHECK(ran.repeated.back().line == 6);
+    CHECK(ran.repeated.back().name == "b A");
+    CHECK(ran.report.decided == 6);
+    run.names = 1;
+    CHECK(run_over(tie_off(), text, run).report.repeated == 1);
+    run.names = 0;
+    CHECK(run_over(tie_off(), text, run).report.repeated == 0);
+}
+
+TEST_CASE("lines: a byte order mark before the first line says nothing") {
+    const Ran ran = run_over(tie_off(), "\xEF\xBB\xBF{\"case\":\"a\",\"facts\":{}}\n");
+    CHECK(ran.bad.empty());
+    CHECK(ran.report.decided == 1);
 }
 
 TEST_CASE("lines: limits on length and count") {
