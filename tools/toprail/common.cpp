@@ -111,7 +111,8 @@ Date read_day(const std::string& text) {
     const auto day = Date::parse(text);
     if (!day) {
         std::cerr << "toprail: \"" << text
-                  << "\" is not an existing day from 1800 to 2200; write it as 2024-06-01\n";
+                  << "\" is not an existing day from 1800 to 2200; write year-month-day, such as "
+                     "2024-06-01\n";
         throw Unusable{};
     }
     return *day;

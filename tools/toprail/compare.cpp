@@ -17,7 +17,7 @@ namespace fs = std::filesystem;
 struct Options : ProofOptions {
     std::string before;
     std::string after;
-    std::string packs = usual_packs;
+    std::vector<std::string> packs;
 };
 
 #ifdef TOPRAIL_PROVING
@@ -30,23 +30,25 @@ Shelf load_with(const std::string& file, const Options& options) {
     for (const std::string& compared : {options.before, options.after}) {
         replaced.push_back(held_in(compared, read_input(compared, limit)).value_or(""));
     }
-    for (const std::string& other : shelf_files(options.packs)) {
-        std::error_code trouble;
-        std::string text = read_input(other, limit);
-        // Facts files may lie among the rulepacks; they are no part of a shelf.
-        const std::optional<std::string> held = held_in(other, text);
-        const bool same =
-            fs::equivalent(other, file, trouble) ||
-            (held && std::find(replaced.begin(), replaced.end(), *held) != replaced.end());
-        if (held && !same) {
-            texts.push_back({other, std::move(text)});
+    for (const std::string& folder : options.packs) {
+        for (const std::string& other : shelf_files(folder)) {
+            std::error_code trouble;
+            std::string text = read_input(other, limit);
+            // Facts files may lie among the rulepacks; they are no part of a shelf.
+            const std::optional<std::string> held = held_in(other, text);
+            const bool same =
+                fs::equivalent(other, file, trouble) ||
+                (held && std::find(replaced.begin(), replaced.end(), *held) != replaced.end());
+            if (held && !same) {
+                texts.push_back({other, std::move(text)});
+            }
         }
     }
     LoadedShelf loaded = load_shelf(std::move(texts));
     if (!loaded.shelf) {
         print_findings(loaded.findings);
-        std::cerr << "toprail: " << file << " cannot be used with the rulepacks in "
-                  << options.packs << "\n";
+        std::cerr << "toprail: " << file
+                  << " cannot be used with the rulepacks that --packs names\n";
         throw Unusable{};
     }
     return *loaded.shelf;
@@ -130,8 +132,9 @@ Run add_compare(CLI::App& app) {
     verb->add_option("after", options->after, "The same after an edit")
         ->required()
         ->check(CLI::ExistingPath);
-    verb->add_option("--packs", options->packs, "Folder of rulepacks that single files belong to")
-        ->capture_default_str();
+    add_packs(*verb, options->packs);
+    verb->get_option("--packs")->description(
+        "Folder of rulepacks that single files belong to; may be given several times");
     add_proof_options(*verb, *options);
 #ifdef TOPRAIL_PROVING
     return [options] { return run(*options); };

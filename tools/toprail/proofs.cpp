@@ -202,6 +202,9 @@ std::size_t show_text(const Comparison& comparison, const ProofOptions& options,
     for (const std::string& name : comparison.only_after) {
         out << name << " is only in the second\n";
     }
+    for (const std::string& raised : comparison.raised_marks) {
+        out << "mark raised: " << raised << "\n";
+    }
     std::size_t shown = 0;
     for (const Block& block : blocks_of(comparison, !options.every_region)) {
         for (const std::string& head : block.heads) {
@@ -245,6 +248,7 @@ void show_json(const Comparison& comparison, std::ostream& out) {
     Json json{{"settled", word_of(comparison.settled)},
               {"only-in-first", comparison.only_before},
               {"only-in-second", comparison.only_after},
+              {"raised-marks", comparison.raised_marks},
               {"regions", Json::array()},
               {"rest", Json::array()}};
     for (const Region& region : comparison.regions) {

@@ -127,7 +127,8 @@ void ReplayCount::add(Fate fate) {
     same += fate == Fate::same ? 1U : 0U;
     other_grounds += fate == Fate::other_grounds ? 1U : 0U;
     redacted += fate == Fate::redacted ? 1U : 0U;
-    differ += fate == Fate::differs || fate == Fate::not_vouched_for ? 1U : 0U;
+    differ += fate == Fate::differs ? 1U : 0U;
+    not_vouched_for += fate == Fate::not_vouched_for ? 1U : 0U;
     altered += fate == Fate::altered ? 1U : 0U;
     unreadable += fate == Fate::unreadable ? 1U : 0U;
 }
@@ -148,11 +149,11 @@ std::string text_of(const Told& told, std::size_t most) {
 std::string text_of(const std::string& log, const LogCheck& seen) {
     std::string text;
     for (const LogTrouble& trouble : seen.troubles) {
-        text += log + ":" + std::to_string(trouble.line) + ": " + trouble.message + "\n";
+        text += log + ":" + std::to_string(trouble.line) + ": " + tell_line(trouble.message) + "\n";
     }
     if (seen.torn_bytes != 0) {
         text += log + ": the last " + std::to_string(seen.torn_bytes) +
-                " bytes are an entry that was never finished\n";
+                " bytes are an entry that was never finished, or was cut off\n";
     }
     return text + log + ": " + std::to_string(seen.entries) +
            (seen.troubles.empty() ? " entries" : " entries with the right digest") +
@@ -176,6 +177,9 @@ std::string text_of(const ReplayCount& count, bool to_the_byte) {
     }
     if (count.differ != 0) {
         text += ", " + number(count.differ) + (count.differ == 1 ? " differs" : " differ");
+    }
+    if (count.not_vouched_for != 0) {
+        text += ", " + number(count.not_vouched_for) + " not signed by a key that counts";
     }
     if (count.unreadable != 0) {
         text += ", " + number(count.unreadable) + " unreadable";
@@ -233,6 +237,7 @@ std::string json_of(const ReplayCount& count) {
                       {"other-grounds", count.other_grounds},
                       {"redacted", count.redacted},
                       {"differ", count.differ},
+                      {"not-vouched-for", count.not_vouched_for},
                       {"unreadable", count.unreadable}}}});
 }
 

@@ -33,6 +33,7 @@ struct ReplayCount {
     std::uint64_t other_grounds = 0;
     std::uint64_t redacted = 0;
     std::uint64_t differ = 0;
+    std::uint64_t not_vouched_for = 0;
     std::uint64_t altered = 0;
     std::uint64_t unreadable = 0;
     std::uint64_t out_of_place = 0;
@@ -42,7 +43,7 @@ struct ReplayCount {
     /// True when nothing was decided again, so that nothing is shown by it.
     [[nodiscard]] bool idle() const { return same == 0 && to_look_at() == 0; }
     [[nodiscard]] std::uint64_t to_look_at() const {
-        return other_grounds + differ + altered + unreadable + log_troubles;
+        return other_grounds + differ + not_vouched_for + altered + unreadable + log_troubles;
     }
 };
 

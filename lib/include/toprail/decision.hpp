@@ -63,9 +63,11 @@ struct DutyDecision {
     /// The strictest possible outcome; act as if it held until the duty is settled.
     Outcome act_as_if = Outcome::not_addressed;
     Perhaps contested = Perhaps::no;
-    /// Terms of the exceptions that stand, with the keys of their provisions.
+    /// Terms of the exceptions that stand, with the keys of their provisions; where one of several
+    /// open ones stands in every case, the terms of those.
     std::map<std::string, std::string> terms;
-    /// Keys of the standing provisions that the outcome rests on.
+    /// Keys of the standing provisions that the outcome rests on. Open ones where the outcome is
+    /// undetermined, or the same whichever of them comes to stand: then one of them brings it.
     std::vector<std::string> provisions;
 };
 
@@ -155,6 +157,8 @@ struct Step {
     /// "tie-off: required", "means: bars positioning", "free-fall: at most 6 ft" ...
     std::string effect;
     std::vector<Reason> because;
+    /// Keys of the provisions that displace it or, where its own conditions are met and it is open
+    /// all the same, that may come to.
     std::vector<std::string> displaced_by;
 };
 

@@ -139,6 +139,9 @@ struct Comparison {
     /// Authorities that only one side has.
     std::vector<std::string> only_before;
     std::vector<std::string> only_after;
+    /// Provisions whose mark says now that more of their text was read, "us.state.x/y: inference ->
+    /// read". No answer changes by it, but which of them are told as unverified.
+    std::vector<std::string> raised_marks;
     /// proved: equal, or at least as strict; refuted: `regions` say where not.
     Settled settled = Settled::not_settled;
     bool interrupted = false;

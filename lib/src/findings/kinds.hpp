@@ -67,6 +67,7 @@ enum class Kind : std::uint8_t {
     never_governs,
     odd_citation,
     unread_mark,
+    adopts_newest,
     case_fails,
     case_rests_elsewhere,
     yaml_trap,

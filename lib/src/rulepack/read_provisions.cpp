@@ -31,7 +31,7 @@ void read_duty_effect(Fields& fields, Effect& effect) {
     effect.kind = EffectKind::duty;
     effect.target = fields.word("duty");
     effect.required =
-        fields.require_one_of("calls-for", {"required", "not required"}) == std::size_t{0};
+        fields.require_one_of("calls-for", {"required", "not required"}) != std::size_t{1};
 }
 
 void read_exception_effect(Fields& fields, Effect& effect, Findings& findings) {

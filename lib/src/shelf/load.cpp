@@ -53,7 +53,14 @@ std::vector<std::string> yaml_files(const std::string& folder, Findings& finding
         if (it->is_directory(trouble) && it->path().filename() == templates_folder) {
             it.disable_recursion_pending();
         }
-        if (it->path().extension() != ".yaml") {
+        const std::string ending = it->path().extension().generic_string();
+        if (ending != ".yaml") {
+            // A rulepack that is passed over for its name would be a milder answer.
+            if (ending == ".yml" || ending == ".YAML" || ending == ".YML") {
+                report_unreadable(it->path().generic_string(),
+                                  "it would be passed over: files of rulepacks end in .yaml",
+                                  findings);
+            }
             continue;
         }
         // Neither a link that leads nowhere nor a pipe may pass for a pack that is not there: a
