@@ -411,6 +411,19 @@ TEST_CASE("command: help is status 0 and shows an example of each verb") {
     }
 }
 
+TEST_CASE("command lint: a provision taken out is told with the line of the list to change") {
+    std::ifstream stream(packs + "/us/federal/agriculture.yaml", std::ios::binary);
+    std::string text(std::istreambuf_iterator<char>(stream), {});
+    const std::size_t last = text.rfind("\n  - name: ");
+    REQUIRE(last != std::string::npos);
+    text.resize(last + 1);
+    const std::string edited = write("agriculture.yaml", text);
+    const Outcome outcome = run({"lint", edited, "--packs", packs});
+    CHECK(outcome.status == 1);
+    CHECK(has(outcome.out, "(warning, listed-not-found)"));
+    CHECK(has(outcome.out, "change this line to worked-cases: "));
+}
+
 #ifdef TOPRAIL_LINES
 TEST_CASE("command decide --lines: a line for a line, bad ones told, exit status") {
     const std::string good =

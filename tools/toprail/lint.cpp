@@ -248,7 +248,11 @@ int run(const Options& options) {
     std::size_t notes = 0;
     std::vector<Finding> shown;
     for (Finding& finding : all) {
-        const bool here = finding.place.file.empty() || is_named(options, finding.place.file);
+        // A list lies elsewhere, and speaks of the rulepack that is named.
+        const bool listed = finding.code == "listed-not-found" && !finding.others.empty() &&
+                            is_named(options, finding.others.front().place.file);
+        const bool here =
+            listed || finding.place.file.empty() || is_named(options, finding.place.file);
         if (finding.severity == Severity::note && !options.notes) {
             notes += here ? 1U : 0U;
         } else if (here || finding.severity == Severity::error) {

@@ -115,7 +115,7 @@ void check_what_is_there(const std::vector<Parsed>& files, const Model& model,
                          const LoadOptions& options, Findings& findings) {
     for (const Parsed& file : files) {
         if (is_shelf_list(*file.root)) {
-            check_shelf_list(*file.root, model, findings);
+            check_shelf_list(*file.root, model, options.for_deciding, findings);
         }
     }
     // What could not be read, or is missing from a list, says more.

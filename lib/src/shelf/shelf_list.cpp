@@ -33,9 +33,10 @@ std::string_view folder_of(std::string_view file) {
 
 class ListCheck {
   public:
-    ListCheck(const Node& root, const Model& model, Findings& findings)
+    ListCheck(const Node& root, const Model& model, bool for_deciding, Findings& findings)
         : root_(root),
           model_(model),
+          lacking_(for_deciding ? Severity::error : Severity::warning),
           findings_(findings) {}
 
     void run() {
@@ -55,12 +56,16 @@ class ListCheck {
     }
 
   private:
+    Finding& add_lacking(const Span& span, std::string says) {
+        Finding& finding = findings_.add(Kind::listed_not_found, span, std::move(says));
+        finding.severity = lacking_;
+        return finding;
+    }
+
     void check_vocabulary(const Word& name) {
         if (std::find(model_.vocabularies.begin(), model_.vocabularies.end(), name.text) ==
             model_.vocabularies.end()) {
-            findings_
-                .add(Kind::listed_not_found, name.span,
-                     "the vocabulary " + name.text + " is listed, but was not found")
+            add_lacking(name.span, "the vocabulary " + name.text + " is listed, but was not found")
                 .help = "put its file back; if it was taken out on purpose, take " + name.text +
                         " out of this line";
         }
@@ -97,9 +102,8 @@ class ListCheck {
             }
             other = pack.id == id.text ? &pack : other;
         }
-        Finding& finding = findings_.add(Kind::listed_not_found, id.span,
-                                         "the rulepack " + id.text + " of " + from.text() +
-                                             " is listed, but was not found");
+        Finding& finding = add_lacking(id.span, "the rulepack " + id.text + " of " + from.text() +
+                                                    " is listed, but was not found");
         finding.help = "put its file back; if it was taken out on purpose, take out this line";
         if (other != nullptr) {
             finding.others.push_back({place_of(other->span), "another edition is here"});
@@ -124,10 +128,10 @@ class ListCheck {
             return;
         }
         const bool less = found < wanted;
-        Finding& finding =
-            findings_.add(less ? Kind::listed_not_found : Kind::list_behind, listed.span,
-                          named(pack) + " holds " + std::to_string(found) + " " +
-                              std::string(what) + ", the list says " + std::to_string(wanted));
+        const std::string says = named(pack) + " holds " + std::to_string(found) + " " +
+                                 std::string(what) + ", the list says " + std::to_string(wanted);
+        Finding& finding = less ? add_lacking(listed.span, says)
+                                : findings_.add(Kind::list_behind, listed.span, says);
         finding.others.push_back({place_of(pack.span), "the rulepack"});
         const std::string change =
             "change this line to " + std::string(what) + ": " + std::to_string(found);
@@ -157,6 +161,7 @@ class ListCheck {
 
     const Node& root_;
     const Model& model_;
+    Severity lacking_;
     Findings& findings_;
     std::set<const Rulepack*> listed_;
 };
@@ -168,8 +173,8 @@ bool is_shelf_list(const Node& root) {
            root.find("vocabulary") == nullptr;
 }
 
-void check_shelf_list(const Node& root, const Model& model, Findings& findings) {
-    ListCheck(root, model, findings).run();
+void check_shelf_list(const Node& root, const Model& model, bool for_deciding, Findings& findings) {
+    ListCheck(root, model, for_deciding, findings).run();
 }
 
 }  // namespace toprail

@@ -91,6 +91,20 @@ TEST_CASE("lost files: one cut off behind its provisions has lost worked cases")
                   told(loaded.findings));
 }
 
+TEST_CASE("lost files: who only judges an edit is warned, and the rest is looked at") {
+    std::vector<SourceText> texts = shipped();
+    std::string& text = named(texts, "us/federal/construction.yaml").text;
+    text.resize(text.rfind("\n  - name: ") + 1);
+    LoadOptions judging;
+    judging.for_deciding = false;
+    const LoadedShelf loaded = load_shelf(texts, judging);
+    REQUIRE_MESSAGE(loaded.shelf, told(loaded.findings));
+    REQUIRE(loaded.findings.size() == 1);
+    CHECK(loaded.findings.front().code == "listed-not-found");
+    CHECK(loaded.findings.front().severity == Severity::warning);
+    CHECK_FALSE(load_shelf(texts).shelf);
+}
+
 TEST_CASE("lost files: a rulepack that was added is a note, with the line to add") {
     std::vector<SourceText> texts = shipped();
     texts.push_back(
