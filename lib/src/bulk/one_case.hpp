@@ -4,15 +4,12 @@
 #pragma once
 
 #include "bulk/layout.hpp"
+#include "bulk/single_facts.hpp"
 
 #include <cstdint>
 #include <vector>
 
 namespace toprail::bulk {
-
-inline constexpr std::uint8_t value_false = 0;
-inline constexpr std::uint8_t value_open = 2;
-inline constexpr std::uint8_t value_true = 3;
 
 /// The tests on one fact: `words` * 8 bytes of values for each of `rows_of_facts` rows, written
 /// from `target` on. A later column, or a gate, overwrites what stands past its own values.
@@ -22,9 +19,6 @@ struct FactRows {
     std::uint32_t words = 0;
     std::size_t first = 0;  // into OneCase::rows
 };
-
-/// Class bytes take their lower seven bits as a row: 126 does not apply, 127 is not known.
-inline constexpr std::size_t rows_of_facts = 128;
 
 /// `count` gates of one kind and number of operands (2 to 6, or 8), their values one after the
 /// other.
