@@ -42,6 +42,10 @@ constexpr std::array<std::uint8_t, 256> outcome_table() {
 
 constexpr std::array<std::uint8_t, 256> outcomes_of = outcome_table();
 
+std::size_t status_strips(const bulk::Strips& strips) {
+    return strips.stands.empty() ? 0 : strips.strips.size() - strips.first_status_strip;
+}
+
 }  // namespace
 
 CaseDecider::Data::Data(const BulkPlan& of, std::size_t search_budget)
@@ -49,7 +53,12 @@ CaseDecider::Data::Data(const BulkPlan& of, std::size_t search_budget)
       budget(search_budget),
       given(of.facts().size()),
       classes(of.facts().size(), byte_not_known),
+      kernel(&bulk::kernel_named("")),
+      strips(of.data().strips.view()),
+      fact_rows(of.facts().size()),
+      words((status_strips(of.data().strips) + 1) * bulk::words_of_strip),
       values(of.data().one_case.values, 0),
+      kept_classes(of.facts().size(), byte_not_known),
       outcomes(of.data().duties.size()),
       row_stands(of.data().one_case.stands.size()),
       row_displaced(of.data().one_case.stands.size(), bulk::value_false),
@@ -121,29 +130,96 @@ void CaseDecider::Data::clear() {
 }
 
 std::span<const std::uint8_t> CaseDecider::Data::decide(const std::uint8_t* class_bytes) {
-    const bulk::OneCase& program = plan.data().one_case;
-    std::uint8_t* const v = values.data();
-    bulk::run_one_case(program, class_bytes, v);
-    for (std::size_t d = 0; d < program.outcomes.size(); ++d) {
-        const bulk::OutcomeValues& at = program.outcomes[d];
-        outcomes[d] = outcomes_of[v[at.required] + 4U * v[at.excepted] + 16U * v[at.not_required] +
-                                  64U * v[at.no_answer]];
+    const BulkPlan::Data& data = plan.data();
+    if (!data.strips.outcomes.empty()) {
+        kernel->find_rows(class_bytes, data.strips.last_row.data(), fact_rows.size(),
+                          fact_rows.data());
+        for (std::size_t d = 0; d < outcomes.size(); ++d) {
+            outcomes[d] = outcome_by_strips(d);
+        }
+        if (data.strips.stands.size() != statuses.size()) {
+            std::copy_n(class_bytes, kept_classes.size(), kept_classes.data());
+        }
+        return outcomes;
+    }
+    bulk::run_one_case(data.one_case, class_bytes, values.data());
+    for (std::size_t d = 0; d < outcomes.size(); ++d) {
+        outcomes[d] = outcomes_of[value_of(d, 0) + 4U * value_of(d, 1) + 16U * value_of(d, 2) +
+                                  64U * value_of(d, 3)];
     }
     return outcomes;
 }
 
-std::span<const Status> CaseDecider::Data::tell_statuses() {
+// The first that is not ruled out settles the duty, or leaves it open.
+std::uint8_t CaseDecider::Data::outcome_by_strips(std::size_t duty) const {
+    if (const std::uint8_t no_answer = value_of(duty, 3); no_answer != bulk::value_false) {
+        return no_answer == bulk::value_true ? byte_no_answer : byte_open;
+    }
+    for (std::uint8_t rank = 0; rank < 3; ++rank) {
+        if (const std::uint8_t value = value_of(duty, rank); value != bulk::value_false) {
+            return value == bulk::value_true ? rank : byte_open;
+        }
+    }
+    return static_cast<std::uint8_t>(Outcome::not_addressed);
+}
+
+std::uint8_t CaseDecider::Data::value_of(std::size_t duty, std::size_t rank) const {
+    const BulkPlan::Data& data = plan.data();
+    if (!data.strips.outcomes.empty()) {
+        const bulk::StripRange& range = data.strips.outcomes[duty][rank];
+        return range.strips == 0 ? bulk::value_false
+                                 : kernel->value(strips, range, fact_rows.data());
+    }
+    const bulk::OutcomeValues& at = data.one_case.outcomes[duty];
+    return values[rank == 0   ? at.required
+                  : rank == 1 ? at.excepted
+                  : rank == 2 ? at.not_required
+                              : at.no_answer];
+}
+
+void CaseDecider::Data::write_rows_by_strips() {
+    const bulk::Strips& program = plan.data().strips;
+    kernel->write(strips, program.first_status_strip, status_strips(program), fact_rows.data(),
+                  words.data());
+    const std::uint64_t* const all = words.data();
+    const auto value_at = [all](const bulk::StripBit& at) {
+        return static_cast<std::uint8_t>((all[at.word] >> at.bit & 1U) |
+                                         (all[at.word + 1] >> at.bit & 1U) << 1U);
+    };
+    for (std::size_t r = 0; r < program.stands.size(); ++r) {
+        row_stands[r] = value_at(program.stands[r]);
+    }
+    for (const auto& each : program.displaced) {
+        row_displaced[each.row] = value_at(each.at);
+    }
+    for (const auto& each : program.wide) {
+        row_stands[each.row] = kernel->value(strips, each.at, fact_rows.data());
+    }
+}
+
+void CaseDecider::Data::write_rows_by_bytes() {
     const bulk::OneCase& program = plan.data().one_case;
-    const std::size_t rows = program.stands.size();
     const std::uint8_t* const v = values.data();
-    std::uint8_t* const stands = row_stands.data();
-    std::uint8_t* const displaced = row_displaced.data();
-    for (std::size_t r = 0; r < rows; ++r) {
-        stands[r] = v[program.stands[r]];
+    if (!plan.data().strips.outcomes.empty()) {
+        bulk::run_one_case(program, kept_classes.data(), values.data());
     }
-    for (const bulk::DisplacedValue& each : program.displaced) {
-        displaced[each.row] = v[each.at];
+    for (std::size_t r = 0; r < program.stands.size(); ++r) {
+        row_stands[r] = v[program.stands[r]];
     }
+    for (const auto& each : program.displaced) {
+        row_displaced[each.row] = v[each.at];
+    }
+}
+
+std::span<const Status> CaseDecider::Data::tell_statuses() {
+    const std::size_t rows = statuses.size();
+    if (rows != 0 && plan.data().strips.stands.size() == rows) {
+        write_rows_by_strips();
+    } else {
+        write_rows_by_bytes();
+    }
+    const std::uint8_t* const stands = row_stands.data();
+    const std::uint8_t* const displaced = row_displaced.data();
     // The two bits of a Status from those of two values, for many rows at once.
     Status* const to = statuses.data();
     for (std::size_t r = 0; r < rows; ++r) {

@@ -3,6 +3,8 @@
 // share no inline code with the rest of the library.
 #pragma once
 
+#include "bulk/strips.hpp"
+
 #include <cstddef>
 #include <cstdint>
 
@@ -80,6 +82,16 @@ struct Kernel {
     void (*run)(const TapeView& tape, const std::uint8_t* const* columns,
                 std::uint8_t* const* outcomes, std::uint8_t* statuses, std::size_t blocks,
                 void* scratch) = nullptr;
+
+    // One case by strips. The row of each fact in that case, from its class byte and its last row.
+    void (*find_rows)(const std::uint8_t* class_bytes, const std::uint8_t* last, std::size_t facts,
+                      std::uint8_t* rows) = nullptr;
+    // Whether any formula of the range holds: a value as in single_facts.hpp.
+    std::uint8_t (*value)(const StripsView& of, const StripRange& range,
+                          const std::uint8_t* rows) = nullptr;
+    // The words of `count` strips.
+    void (*write)(const StripsView& of, std::size_t first, std::size_t count,
+                  const std::uint8_t* rows, std::uint64_t* to) = nullptr;
 };
 
 extern const Kernel portable_kernel;
