@@ -16,7 +16,8 @@ using bulk::byte_does_not_apply;
 using bulk::byte_no_answer;
 using bulk::byte_not_known;
 
-constexpr auto byte_open = static_cast<std::uint8_t>(Outcome::undetermined);
+using bulk::byte_open;
+static_assert(byte_open == static_cast<std::uint8_t>(Outcome::undetermined));
 
 // Texts kept for when they come again; past this many of a fact they are forgotten.
 constexpr std::size_t most_kept = 50'000;
@@ -55,10 +56,9 @@ CaseDecider::Data::Data(const BulkPlan& of, std::size_t search_budget)
       classes(of.facts().size(), byte_not_known),
       kernel(&bulk::kernel_named("")),
       strips(of.data().strips.view()),
-      fact_rows(of.facts().size()),
+      kept_classes(of.facts().size(), byte_not_known),
       words((status_strips(of.data().strips) + 1) * bulk::words_of_strip),
       values(of.data().one_case.values, 0),
-      kept_classes(of.facts().size(), byte_not_known),
       outcomes(of.data().duties.size()),
       row_stands(of.data().one_case.stands.size()),
       row_displaced(of.data().one_case.stands.size(), bulk::value_false),
@@ -132,54 +132,35 @@ void CaseDecider::Data::clear() {
 std::span<const std::uint8_t> CaseDecider::Data::decide(const std::uint8_t* class_bytes) {
     const BulkPlan::Data& data = plan.data();
     if (!data.strips.outcomes.empty()) {
-        kernel->find_rows(class_bytes, data.strips.last_row.data(), fact_rows.size(),
-                          fact_rows.data());
         for (std::size_t d = 0; d < outcomes.size(); ++d) {
-            outcomes[d] = outcome_by_strips(d);
+            outcomes[d] = kernel->outcome(strips, data.strips.outcomes[d].data(), class_bytes);
         }
-        if (data.strips.stands.size() != statuses.size()) {
+        if (!statuses.empty()) {
             std::copy_n(class_bytes, kept_classes.size(), kept_classes.data());
         }
         return outcomes;
     }
     bulk::run_one_case(data.one_case, class_bytes, values.data());
     for (std::size_t d = 0; d < outcomes.size(); ++d) {
-        outcomes[d] = outcomes_of[value_of(d, 0) + 4U * value_of(d, 1) + 16U * value_of(d, 2) +
-                                  64U * value_of(d, 3)];
+        const bulk::OutcomeValues& at = data.one_case.outcomes[d];
+        outcomes[d] = outcomes_of[values[at.required] + 4U * values[at.excepted] +
+                                  16U * values[at.not_required] + 64U * values[at.no_answer]];
     }
     return outcomes;
-}
-
-// The first that is not ruled out settles the duty, or leaves it open.
-std::uint8_t CaseDecider::Data::outcome_by_strips(std::size_t duty) const {
-    if (const std::uint8_t no_answer = value_of(duty, 3); no_answer != bulk::value_false) {
-        return no_answer == bulk::value_true ? byte_no_answer : byte_open;
-    }
-    for (std::uint8_t rank = 0; rank < 3; ++rank) {
-        if (const std::uint8_t value = value_of(duty, rank); value != bulk::value_false) {
-            return value == bulk::value_true ? rank : byte_open;
-        }
-    }
-    return static_cast<std::uint8_t>(Outcome::not_addressed);
 }
 
 std::uint8_t CaseDecider::Data::value_of(std::size_t duty, std::size_t rank) const {
     const BulkPlan::Data& data = plan.data();
     if (!data.strips.outcomes.empty()) {
-        const bulk::StripRange& range = data.strips.outcomes[duty][rank];
-        return range.strips == 0 ? bulk::value_false
-                                 : kernel->value(strips, range, fact_rows.data());
+        return kernel->value(strips, data.strips.outcomes[duty][rank], kept_classes.data());
     }
     const bulk::OutcomeValues& at = data.one_case.outcomes[duty];
-    return values[rank == 0   ? at.required
-                  : rank == 1 ? at.excepted
-                  : rank == 2 ? at.not_required
-                              : at.no_answer];
+    return values[rank == 0 ? at.required : rank == 1 ? at.excepted : at.not_required];
 }
 
 void CaseDecider::Data::write_rows_by_strips() {
     const bulk::Strips& program = plan.data().strips;
-    kernel->write(strips, program.first_status_strip, status_strips(program), fact_rows.data(),
+    kernel->write(strips, program.first_status_strip, status_strips(program), kept_classes.data(),
                   words.data());
     const std::uint64_t* const all = words.data();
     const auto value_at = [all](const bulk::StripBit& at) {
@@ -192,8 +173,11 @@ void CaseDecider::Data::write_rows_by_strips() {
     for (const auto& each : program.displaced) {
         row_displaced[each.row] = value_at(each.at);
     }
-    for (const auto& each : program.wide) {
-        row_stands[each.row] = kernel->value(strips, each.at, fact_rows.data());
+    for (const auto& each : program.wide_stands) {
+        row_stands[each.row] = kernel->value(strips, each.at, kept_classes.data());
+    }
+    for (const auto& each : program.wide_displaced) {
+        row_displaced[each.row] = kernel->value(strips, each.at, kept_classes.data());
     }
 }
 

@@ -36,9 +36,8 @@ struct CaseDecider::Data {
     bool set_number(std::size_t fact, std::int64_t value);
     void give(std::size_t fact, std::uint8_t byte, bool usable);
     std::span<const std::uint8_t> decide(const std::uint8_t* class_bytes);
-    [[nodiscard]] std::uint8_t outcome_by_strips(std::size_t duty) const;
     /// What comes to settle a duty in the case decided last: required, excepted, not required (0 to
-    /// 2), or that there is no answer (3).
+    /// 2). Where outcomes come by strips the plan has to tell statuses: classes are kept only then.
     [[nodiscard]] std::uint8_t value_of(std::size_t duty, std::size_t rank) const;
     std::span<const std::uint8_t> settle();
     std::span<const Status> tell_statuses();
@@ -54,15 +53,13 @@ struct CaseDecider::Data {
     std::vector<Given> given;  // per fact
     std::size_t unusable = 0;  // facts of the case that could not be read
     std::vector<std::uint8_t> classes;
-    // By strips: the row of each fact in the case decided last, and the words of statuses, with a
-    // strip of zeros after them.
+    // By strips: the classes of the case decided last, which statuses are told by, and the words of
+    // those, with a strip of zeros after them.
     const bulk::Kernel* kernel;
     bulk::StripsView strips;
-    std::vector<std::uint8_t> fact_rows;
-    std::vector<std::uint64_t> words;
-    // By bytes; the classes of that case are kept for statuses where outcomes come by strips.
-    std::vector<std::uint8_t> values;
     std::vector<std::uint8_t> kept_classes;
+    std::vector<std::uint64_t> words;
+    std::vector<std::uint8_t> values;  // by bytes
     std::vector<std::uint8_t> outcomes;
     // Per row of statuses; what nothing displaces is never set.
     std::vector<std::uint8_t> row_stands;

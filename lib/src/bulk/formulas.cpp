@@ -1,4 +1,4 @@
-// Entry point: formulas_of.
+// Entry points: formulas_of, add_test.
 #include "bulk/formulas.hpp"
 
 #include <algorithm>
@@ -71,10 +71,7 @@ class Writing {
                 continue;
             }
             for (const auto& [fact, row] : below.tests) {
-                const auto [found, fresh] = formula.tests.try_emplace(fact, row);
-                if (!fresh) {
-                    merge(found->second, row, formula.any);
-                }
+                add_test(formula, fact, row);
             }
             formula.parts.insert(formula.parts.end(), below.parts.begin(), below.parts.end());
         }
@@ -94,6 +91,13 @@ class Writing {
 };
 
 }  // namespace
+
+void add_test(Formula& to, std::uint32_t fact, const Row& row) {
+    const auto [found, fresh] = to.tests.try_emplace(fact, row);
+    if (!fresh) {
+        merge(found->second, row, to.any);
+    }
+}
 
 Formulas formulas_of(const std::vector<Gate>& gates, const std::vector<Literal>& roots,
                      std::uint32_t some_fact) {

@@ -20,6 +20,9 @@ struct Formula {
     friend auto operator<=>(const Formula&, const Formula&) = default;
 };
 
+/// Adds a test to those of the formula: several on one fact are one.
+void add_test(Formula& to, std::uint32_t fact, const Row& row);
+
 /// Equal formulas are one. Operands stand before what they are operands of.
 struct Formulas {
     std::vector<Formula> all;

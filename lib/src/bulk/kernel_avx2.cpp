@@ -11,8 +11,8 @@ using OneByOne = StripRunner<Words>;
 
 }  // namespace
 
-const Kernel avx2_kernel{"avx2",          Here::block_cases,    Here::plane_bytes,
-                         &Here::run,      &OneByOne::find_rows, &OneByOne::value,
+const Kernel avx2_kernel{"avx2",          Here::block_cases,  Here::plane_bytes,
+                         &Here::run,      &OneByOne::outcome, &OneByOne::value,
                          &OneByOne::write};
 
 }  // namespace toprail::bulk

@@ -11,8 +11,7 @@ using OneByOne = StripRunner<Words>;
 
 }  // namespace
 
-const Kernel avx512_kernel{"avx512",        Here::block_cases,    Here::plane_bytes,
-                           &Here::run,      &OneByOne::find_rows, &OneByOne::value,
-                           &OneByOne::write};
+const Kernel avx512_kernel{"avx512",           Here::block_cases, Here::plane_bytes, &Here::run,
+                           &OneByOne::outcome, &OneByOne::value,  &OneByOne::write};
 
 }  // namespace toprail::bulk

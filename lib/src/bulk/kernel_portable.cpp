@@ -11,7 +11,7 @@ using OneByOne = StripRunner<Words>;
 
 }  // namespace
 
-const Kernel portable_kernel{"portable",           Here::block_cases, Here::plane_bytes, &Here::run,
-                             &OneByOne::find_rows, &OneByOne::value,  &OneByOne::write};
+const Kernel portable_kernel{"portable",         Here::block_cases, Here::plane_bytes, &Here::run,
+                             &OneByOne::outcome, &OneByOne::value,  &OneByOne::write};
 
 }  // namespace toprail::bulk

@@ -5,7 +5,9 @@
 #include "bulk/strip_builder.hpp"
 
 #include <algorithm>
+#include <map>
 #include <optional>
+#include <string>
 #include <tuple>
 #include <utility>
 
@@ -18,6 +20,9 @@ constexpr std::size_t cost_of_strip_fact = 8;
 constexpr std::size_t cost_of_level = 15;
 constexpr std::size_t cost_of_group = 12;
 constexpr std::size_t cost_of_operand = 2;
+
+// Into how many a formula that is too wide is parted at most: each is worked out in every case.
+constexpr std::size_t most_pieces = 64;
 
 std::size_t cost_of(const Strip& strip) {
     return cost_of_strip + strip.facts * cost_of_strip_fact + strip.levels * cost_of_level;
@@ -37,9 +42,8 @@ class Lowering {
         for (const Formula& formula : formulas_.all) {
             measure(formula);
         }
-        for (const std::size_t count : classes) {
-            program_.last_row.push_back(static_cast<std::uint8_t>(count + rows_beside_classes - 1));
-        }
+        program_.rows.resize(rows_at_ends);
+        program_.reach_rows.resize(rows_at_ends);
     }
 
     Strips run(const OneCase& by_bytes) {
@@ -47,10 +51,12 @@ class Lowering {
             return {};
         }
         Strips outcomes = program_;
-        if (rows_.empty() || (place_statuses() && status_cost() < cost(by_bytes))) {
-            return std::move(program_);
+        if (!place_statuses() || status_cost() >= cost(by_bytes)) {
+            program_ = std::move(outcomes);
         }
-        return outcomes;
+        program_.rows.resize(program_.rows.size() + rows_at_ends);
+        program_.reach_rows.resize(program_.reach_rows.size() + rows_at_ends);
+        return std::move(program_);
     }
 
   private:
@@ -76,40 +82,94 @@ class Lowering {
         return static_cast<FormulaId>(formulas_.all.size() - 1);
     }
 
+    // Whether there is an answer is looked at first, and stands first.
     bool place_outcomes() {
-        auto root = formulas_.roots.begin();
+        std::size_t root = 0;
         for (const OutcomeRoots& duty : roots_) {
-            std::array<StripRange, 4>& ranges = program_.outcomes.emplace_back();
-            auto range = ranges.begin();
-            for (const Literal literal :
-                 {duty.required, duty.excepted, duty.not_required, duty.no_answer}) {
-                if (literal != never) {
-                    const std::optional<StripRange> placed = place_range(*root);
-                    if (!placed) {
-                        return false;
-                    }
-                    *range = *placed;
+            const std::array<Literal, 4> literals{duty.required, duty.excepted, duty.not_required,
+                                                  duty.no_answer};
+            std::array<StripRange, 4> ranges;
+            for (const std::size_t i : std::array<std::size_t, 4>{3, 0, 1, 2}) {
+                if (literals[i] != never && !place_range(formulas_.roots[root + i], ranges[i])) {
+                    return false;
                 }
-                ++range;
-                ++root;
             }
+            finish_strip();
+            program_.outcomes.push_back(ranges);
+            root += literals.size();
         }
         return true;
     }
 
-    // What any of is asked for. Its own tests come first, being the quickest to look at.
+    void finish_strip() {
+        if (!builder_.empty()) {
+            builder_.finish(program_);
+        }
+    }
+
+    // Of what any is asked for, each no wider than a word. Empty where there is no way.
     std::vector<FormulaId> alternatives(FormulaId root) {
         const Formula formula = formulas_.all[root];
-        if (!formula.any || formula.parts.empty()) {
-            return {root};
+        std::vector<FormulaId> narrow;
+        const bool several = formula.any && !formula.parts.empty();
+        for (const FormulaId part : several ? formula.parts : std::vector<FormulaId>{root}) {
+            if (!part_up(part, narrow)) {
+                return {};
+            }
         }
-        std::vector<FormulaId> parts = formula.parts;
-        std::stable_sort(parts.begin(), parts.end(),
+        std::stable_sort(narrow.begin(), narrow.end(),
                          [this](FormulaId a, FormulaId b) { return likeness(a) < likeness(b); });
-        if (!formula.tests.empty()) {
-            parts.insert(parts.begin(), add({true, formula.tests, {}}));
+        // Its own tests come first, being the quickest to look at.
+        if (several && !formula.tests.empty()) {
+            narrow.insert(narrow.begin(), add({true, formula.tests, {}}));
         }
-        return parts;
+        return narrow;
+    }
+
+    // "a and (b or c)" is "a and b" or "a and c".
+    bool part_up(FormulaId id, std::vector<FormulaId>& to) {
+        std::vector<FormulaId> left{id};
+        for (std::size_t pieces = 1; !left.empty();) {
+            const FormulaId next = left.back();
+            left.pop_back();
+            if (widths_[next] <= bits_of_word) {
+                to.push_back(next);
+                continue;
+            }
+            Formula rest = formulas_.all[next];
+            const auto widest = std::max_element(
+                rest.parts.begin(), rest.parts.end(),
+                [this](FormulaId a, FormulaId b) { return widths_[a] < widths_[b]; });
+            Formula first = formulas_.all[*widest];
+            if (first.parts.empty() || ++pieces > most_pieces) {
+                return false;
+            }
+            rest.parts.erase(widest);
+            const auto half =
+                first.parts.begin() + static_cast<std::ptrdiff_t>(first.parts.size() / 2);
+            Formula second{true, {}, {half, first.parts.end()}};
+            first.parts.erase(half, first.parts.end());
+            left.push_back(both(rest, std::move(first)));
+            left.push_back(both(std::move(rest), std::move(second)));
+        }
+        return true;
+    }
+
+    FormulaId both(Formula all, Formula any) {
+        if (any.parts.size() == 1 && any.tests.empty()) {
+            const Formula& only = formulas_.all[any.parts.front()];
+            for (const auto& [fact, row] : only.tests) {
+                add_test(all, fact, row);
+            }
+            all.parts.insert(all.parts.end(), only.parts.begin(), only.parts.end());
+        } else if (any.parts.empty() && any.tests.size() == 1) {
+            add_test(all, any.tests.begin()->first, any.tests.begin()->second);
+        } else {
+            all.parts.push_back(add(std::move(any)));
+        }
+        std::sort(all.parts.begin(), all.parts.end());
+        all.parts.erase(std::unique(all.parts.begin(), all.parts.end()), all.parts.end());
+        return add(std::move(all));
     }
 
     // Those that the same classes of a fact rule out stand together: a strip of them can be passed
@@ -131,40 +191,49 @@ class Lowering {
         return found;
     }
 
-    std::optional<StripRange> place_range(FormulaId root) {
+    bool place_range(FormulaId root, StripRange& range) {
         const std::vector<FormulaId> parts = alternatives(root);
-        StripRange range;
-        range.first_strip = static_cast<std::uint32_t>(program_.strips.size());
-        std::vector<std::optional<Reach>> reach;  // per strip
-        const auto finish = [&] {
-            if (!builder_.empty()) {
-                builder_.finish(program_);
-                reach.emplace_back();
-            }
-        };
-        reach.emplace_back();
+        std::vector<std::size_t> widths;
         for (const FormulaId part : parts) {
-            if (widths_[part] > bits_of_word || program_.rows.size() > most_rows_) {
-                return std::nullopt;
+            widths.push_back(widths_[part]);
+        }
+        const bool has_room = builder_.has_room(widths);
+        const bool begins_with_tests = parts.size() > 1 && formulas_.all[parts.front()].any;
+        if (!has_room && !begins_with_tests) {
+            finish_strip();
+        }
+        range.first_strip = static_cast<std::uint32_t>(program_.strips.size());
+        range.first_result = static_cast<std::uint32_t>(program_.results.size());
+        std::vector<Reach> reach;  // per strip
+        for (const FormulaId part : parts) {
+            if (program_.rows.size() > most_rows_) {
+                return false;
             }
-            if (!builder_.put(part, widths_[part])) {
-                finish();
-                builder_.put(part, widths_[part]);
+            std::optional<StripBit> at = builder_.put(part, widths_[part]);
+            if (!at) {
+                builder_.finish(program_);
+                at = builder_.put(part, widths_[part]);
             }
-            if (reach.back()) {
-                widen(*reach.back(), reach_[part]);
+            const std::size_t strip = program_.strips.size() - range.first_strip;
+            if (reach.size() <= strip) {
+                reach.push_back(reach_[part]);
+                program_.results.emplace_back();
             } else {
-                reach.back() = reach_[part];
+                widen(reach.back(), reach_[part]);
+            }
+            for (const std::uint32_t word : {at->word, at->word + 1}) {
+                program_.results.back().word[word] |= std::uint64_t{1} << at->bit;
+            }
+            if (!has_room && begins_with_tests && part == parts.front()) {
+                builder_.finish(program_);
             }
         }
-        finish();
-        reach.pop_back();
-        range.strips = static_cast<std::uint32_t>(program_.strips.size()) - range.first_strip;
+        range.strips = static_cast<std::uint32_t>(reach.size());
         place_reach(range, reach);
-        return range;
+        return !parts.empty();
     }
 
-    void place_reach(StripRange& range, const std::vector<std::optional<Reach>>& reach) {
+    void place_reach(StripRange& range, const std::vector<Reach>& reach) {
         constexpr std::uint32_t bits = 64;
         range.strips_of_bit = (range.strips + bits - 1) / bits;
         range.first_reach = static_cast<std::uint32_t>(program_.reaches.size());
@@ -172,80 +241,79 @@ class Lowering {
         range.every = ~std::uint64_t{0} >> (bits - used);
         std::map<std::uint32_t, std::vector<std::uint64_t>> rows;
         for (std::uint32_t s = 0; range.strips > 1 && s < range.strips; ++s) {
-            for (const auto& [fact, classes] : *reach[s]) {
-                rows[fact].resize(classes_[fact] + rows_beside_classes);
+            for (const auto& [fact, classes] : reach[s]) {
+                rows[fact].resize(rows_before_classes + classes_[fact]);
             }
         }
         for (auto& [fact, row] : rows) {
             for (std::size_t r = 0; r < row.size(); ++r) {
-                const auto class_byte = static_cast<std::uint8_t>(r - rows_beside_classes);
+                const auto class_byte = static_cast<std::uint8_t>(r - rows_before_classes);
                 for (std::uint32_t s = 0; s < range.strips; ++s) {
-                    const auto found = reach[s]->find(fact);
+                    const auto found = reach[s].find(fact);
                     const bool may_be =
-                        found == reach[s]->end() || found->second[class_byte % rows_of_facts];
+                        found == reach[s].end() || found->second[class_byte % rows_of_facts];
                     row[r] |= std::uint64_t{may_be} << (s / range.strips_of_bit);
                 }
             }
             program_.reaches.push_back(
-                {fact, static_cast<std::uint32_t>(program_.reach_rows.size())});
+                {fact,
+                 static_cast<std::uint32_t>(program_.reach_rows.size() + rows_before_classes)});
             program_.reach_rows.insert(program_.reach_rows.end(), row.begin(), row.end());
         }
         range.reaches = static_cast<std::uint32_t>(program_.reaches.size()) - range.first_reach;
     }
 
     bool place_statuses() {
-        // Wide ones have strips of their own, which come first.
-        std::map<FormulaId, StripRange> wide;
         const auto first = formulas_.roots.begin() + static_cast<std::ptrdiff_t>(4 * roots_.size());
+        std::map<FormulaId, StripRange> wide;
         for (auto root = first; root != formulas_.roots.end(); ++root) {
-            if (widths_[*root] > bits_of_word && wide.count(*root) == 0) {
-                const std::optional<StripRange> placed = place_range(*root);
-                if (!placed) {
-                    return false;
-                }
-                wide.emplace(*root, *placed);
-            }
-        }
-        program_.first_status_strip = static_cast<std::uint32_t>(program_.strips.size());
-        std::map<FormulaId, StripBit> placed;
-        std::uint32_t strip = 0;
-        for (auto root = first; root != formulas_.roots.end(); ++root) {
-            if (wide.count(*root) != 0 || placed.count(*root) != 0) {
-                continue;
-            }
-            std::optional<StripBit> at = builder_.put(*root, widths_[*root]);
-            if (!at) {
-                builder_.finish(program_);
-                ++strip;
-                at = builder_.put(*root, widths_[*root]);
-            }
-            at->word += strip * static_cast<std::uint32_t>(words_of_strip);
-            placed.emplace(*root, *at);
-            if (program_.rows.size() > most_rows_) {
+            if (widths_[*root] > bits_of_word && wide.count(*root) == 0 &&
+                !place_range(*root, wide[*root])) {
                 return false;
             }
         }
-        if (!builder_.empty()) {
-            builder_.finish(program_);
-            ++strip;
+        finish_strip();
+        program_.first_status_strip = static_cast<std::uint32_t>(program_.strips.size());
+        std::map<FormulaId, StripBit> narrow;
+        for (auto root = first; root != formulas_.roots.end(); ++root) {
+            if (widths_[*root] <= bits_of_word && narrow.count(*root) == 0 &&
+                !place_status(*root, narrow[*root])) {
+                return false;
+            }
         }
-        const StripBit zero{strip * static_cast<std::uint32_t>(words_of_strip), 0};
+        finish_strip();
+        const StripBit zero{
+            static_cast<std::uint32_t>(words_of_strip *
+                                       (program_.strips.size() - program_.first_status_strip)),
+            0};
         auto root = first;
         for (std::uint32_t row = 0; row < rows_.size(); ++row) {
-            if (const auto found = wide.find(*root); found != wide.end()) {
-                program_.wide.push_back({row, found->second});
+            const auto stands = wide.find(*root);
+            program_.stands.push_back(stands == wide.end() ? narrow.at(*root) : zero);
+            if (stands != wide.end()) {
+                program_.wide_stands.push_back({row, stands->second});
             }
-            program_.stands.push_back(wide.count(*root) != 0 ? zero : placed.at(*root));
             ++root;
-            if (rows_[row].displaced != never) {
-                if (wide.count(*root) != 0) {
-                    return false;
-                }
-                program_.displaced.push_back({row, placed.at(*root)});
+            if (const auto displaced = wide.find(*root); displaced != wide.end()) {
+                program_.wide_displaced.push_back({row, displaced->second});
+            } else if (rows_[row].displaced != never) {
+                program_.displaced.push_back({row, narrow.at(*root)});
             }
             ++root;
         }
         return true;
+    }
+
+    bool place_status(FormulaId root, StripBit& at) {
+        std::optional<StripBit> placed = builder_.put(root, widths_[root]);
+        if (!placed) {
+            builder_.finish(program_);
+            placed = builder_.put(root, widths_[root]);
+        }
+        at = *placed;
+        at.word += static_cast<std::uint32_t>(
+            words_of_strip * (program_.strips.size() - program_.first_status_strip));
+        return program_.rows.size() <= most_rows_;
     }
 
     [[nodiscard]] std::size_t status_cost() const {
@@ -253,9 +321,11 @@ class Lowering {
         for (std::size_t s = program_.first_status_strip; s < program_.strips.size(); ++s) {
             cost += cost_of(program_.strips[s]);
         }
-        for (const OfRow<StripRange>& each : program_.wide) {
-            for (std::uint32_t s = 0; s < each.at.strips; ++s) {
-                cost += cost_of(program_.strips[each.at.first_strip + s]);
+        for (const auto* const wide : {&program_.wide_stands, &program_.wide_displaced}) {
+            for (const OfRow<StripRange>& each : *wide) {
+                for (std::uint32_t s = 0; s < each.at.strips; ++s) {
+                    cost += cost_of(program_.strips[each.at.first_strip + s]);
+                }
             }
         }
         return cost;

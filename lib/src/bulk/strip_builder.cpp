@@ -32,12 +32,29 @@ std::size_t width_of(const Formula& formula, const std::vector<std::size_t>& of_
     return width + (formula.parts.empty() ? 0 : 1);
 }
 
+bool StripBuilder::has_room(const std::vector<std::size_t>& widths) const {
+    Used used = used_;
+    return std::all_of(widths.begin(), widths.end(), [&used](std::size_t width) {
+        const auto pair = with_room(used, width);
+        if (pair) {
+            used[*pair] += static_cast<unsigned>(width);
+        }
+        return pair.has_value();
+    });
+}
+
 std::optional<StripBit> StripBuilder::put(FormulaId formula, std::size_t width) {
+    const auto pair = with_room(used_, width);
+    if (!pair) {
+        return std::nullopt;
+    }
+    return StripBit{static_cast<std::uint32_t>(2 * *pair), place(formula, *pair).bit};
+}
+
+std::optional<std::size_t> StripBuilder::with_room(const Used& used, std::size_t width) {
     for (std::size_t pair = 0; pair < pairs_of_strip; ++pair) {
-        if (used_[pair] + width <= bits_of_word) {
-            const unsigned bit = place(formula, pair).bit;
-            set(strip_.results, pair, bit_at(bit));
-            return StripBit{static_cast<std::uint32_t>(2 * pair), bit};
+        if (used[pair] + width <= bits_of_word) {
+            return pair;
         }
     }
     return std::nullopt;
@@ -80,9 +97,9 @@ void StripBuilder::place_leaf(const Formula& formula, std::size_t pair, unsigned
     }
     for (const auto& [fact, row] : formula.tests) {
         std::vector<StripWords>& rows = rows_[fact];
-        rows.resize(classes_[fact] + rows_beside_classes, all_ones());
+        rows.resize(rows_before_classes + classes_[fact], all_ones());
         for (std::size_t r = 0; r < rows.size(); ++r) {
-            const auto class_byte = static_cast<std::uint8_t>(r - rows_beside_classes);
+            const auto class_byte = static_cast<std::uint8_t>(r - rows_before_classes);
             const unsigned value = row[class_byte % rows_of_facts];
             const bool known = value == value_true;
             const bool may_be = value != value_false;
@@ -96,7 +113,8 @@ void StripBuilder::finish(Strips& to) {
     strip_.first_fact = static_cast<std::uint32_t>(to.facts.size());
     strip_.facts = static_cast<std::uint32_t>(rows_.size());
     for (const auto& [fact, rows] : rows_) {
-        to.facts.push_back({fact, static_cast<std::uint32_t>(to.rows.size())});
+        to.facts.push_back(
+            {fact, static_cast<std::uint32_t>(to.rows.size() + rows_before_classes)});
         to.rows.insert(to.rows.end(), rows.begin(), rows.end());
     }
     strip_.first_level = static_cast<std::uint32_t>(to.levels.size());

@@ -25,6 +25,8 @@ class StripBuilder {
           classes_(classes) {}
 
     [[nodiscard]] bool empty() const { return rows_.empty(); }
+    /// Whether `put` would find room for all of them, one after the other.
+    [[nodiscard]] bool has_room(const std::vector<std::size_t>& widths) const;
     /// The pair of words and the bit in them where the formula comes to stand; nothing where no
     /// word has so many bits left.
     std::optional<StripBit> put(FormulaId formula, std::size_t width);
@@ -32,10 +34,14 @@ class StripBuilder {
     void finish(Strips& to);
 
   private:
+    using Used = std::array<unsigned, pairs_of_strip>;  // bits
+
     struct Placed {
         unsigned bit = 0;
         std::size_t height = 0;
     };
+
+    static std::optional<std::size_t> with_room(const Used& used, std::size_t width);
 
     Placed place(FormulaId id, std::size_t pair);
     void place_leaf(const Formula& formula, std::size_t pair, unsigned bit);
@@ -43,7 +49,7 @@ class StripBuilder {
     const std::vector<Formula>& all_;
     const std::vector<std::size_t>& classes_;
     Strip strip_;
-    std::array<unsigned, pairs_of_strip> used_{};  // bits
+    Used used_{};
     std::map<std::uint32_t, std::vector<StripWords>> rows_;
     std::vector<StripLevel> levels_;
 };

@@ -25,11 +25,18 @@ struct alignas(64) StripWords {
     std::uint64_t word[words_of_strip];
 };
 
-/// A fact whose rows begin at `first`.
+/// A fact, and where the row of its first class stands. A class byte read as a signed number counts
+/// from there: before it stand the rows of "not known" (255, so -1) and "does not apply" (254, -2).
 struct FactRow {
     std::uint32_t fact = 0;
     std::uint32_t first = 0;
 };
+
+inline constexpr std::size_t rows_before_classes = 2;
+
+/// All rows stand this far from both ends of theirs: then no class byte leads out of them, though
+/// one that does not belong to its fact leads anywhere else.
+inline constexpr std::size_t rows_at_ends = 128;
 
 /// Formulas of one height, worked out at once.
 struct StripLevel {
@@ -40,20 +47,21 @@ struct StripLevel {
 };
 
 struct Strip {
-    StripWords begin{};    // the leaves
-    StripWords flip{};     // those that are "any", by their opposite
-    StripWords results{};  // what the formulas asked for come to
+    StripWords begin{};  // the leaves
+    StripWords flip{};   // those that are "any", by their opposite
     std::uint32_t first_fact = 0;
     std::uint32_t facts = 0;
     std::uint32_t first_level = 0;
     std::uint32_t levels = 0;
 };
 
-/// Strips of formulas of which it matters only whether any holds. A bit stands for each strip, or
-/// for several; it is clear in the row of a class in which none of their formulas can hold.
+/// Formulas of which it matters only whether any holds: some bits of consecutive strips. One bit of
+/// a row stands for each strip, or for several; it is clear in the row of a class in which none of
+/// their formulas can hold.
 struct StripRange {
     std::uint32_t first_strip = 0;
     std::uint32_t strips = 0;
+    std::uint32_t first_result = 0;  // one for each strip
     std::uint32_t strips_of_bit = 1;
     std::uint32_t first_reach = 0;  // facts that rule a strip out
     std::uint32_t reaches = 0;
@@ -64,6 +72,7 @@ struct StripsView {
     const Strip* strips = nullptr;
     const FactRow* facts = nullptr;
     const StripLevel* levels = nullptr;
+    const StripWords* results = nullptr;
     const StripWords* rows = nullptr;
     const FactRow* reaches = nullptr;
     const std::uint64_t* reach_rows = nullptr;
@@ -76,39 +85,37 @@ struct StripBit {
     std::uint32_t bit = 0;
 };
 
-/// A row of statuses with a formula too wide for a word, or one that may be displaced.
+/// For a row of statuses: one of few that have it.
 template <class At>
 struct OfRow {
     std::uint32_t row = 0;
     At at;
 };
 
-/// Row 0 is "does not apply", 1 "not known", then come the classes: a class byte plus 2, in a byte.
-inline constexpr std::uint32_t rows_beside_classes = 2;
-
 /// Immutable.
 struct Strips {
     std::vector<Strip> strips;
     std::vector<FactRow> facts;
     std::vector<StripLevel> levels;
+    std::vector<StripWords> results;
     std::vector<StripWords> rows;
     std::vector<FactRow> reaches;
     std::vector<std::uint64_t> reach_rows;
-    std::vector<std::uint8_t> last_row;  // per fact of the vocabulary
 
     /// Per duty: required, excepted, not required, no answer. Empty where the rules are not fit
     /// for strips.
     std::vector<std::array<StripRange, 4>> outcomes;
 
     // Rows of statuses; empty where they are not fit for strips, or cost more by them. Their strips
-    // are the last ones; one of nothing but zeros stands after them.
+    // are the last ones; one of nothing but zeros stands after them, for those too wide for a word.
     std::uint32_t first_status_strip = 0;
     std::vector<StripBit> stands;
     std::vector<OfRow<StripBit>> displaced;
-    std::vector<OfRow<StripRange>> wide;
+    std::vector<OfRow<StripRange>> wide_stands;
+    std::vector<OfRow<StripRange>> wide_displaced;
 
     [[nodiscard]] StripsView view() const {
-        return {strips.data(), facts.data(),   levels.data(),
+        return {strips.data(), facts.data(),   levels.data(),    results.data(),
                 rows.data(),   reaches.data(), reach_rows.data()};
     }
 };
