@@ -18,10 +18,9 @@ struct GivenText {
 };
 
 /// Where the value of a fact comes from, for the search: its class byte need not tell it.
+enum class GivenBy : std::uint8_t { class_byte, number, text };
+
 struct Given {
-    enum class By : std::uint8_t { class_byte, number, text };
-    By by = By::class_byte;
-    bool unusable = false;
     std::int64_t number = 0;
     const GivenText* text = nullptr;  // one of `texts`
     std::unordered_map<std::string, GivenText, bulk::TextHash, std::equal_to<>> texts;
@@ -40,9 +39,11 @@ struct CaseDecider::Data {
     /// 2). Where outcomes come by strips the plan has to tell statuses: classes are kept only then.
     [[nodiscard]] std::uint8_t value_of(std::size_t duty, std::size_t rank) const;
     std::span<const std::uint8_t> settle();
-    std::span<const Status> tell_statuses();
-    void write_rows_by_strips();
-    void write_rows_by_bytes();
+    /// Of the first `rows` rows; provisions come first. Valid until the next call.
+    std::span<const Status> tell_statuses(std::size_t rows);
+    void spread_values();
+    void write_rows(const std::vector<std::uint32_t>& stands,
+                    const std::vector<bulk::OfRow<std::uint32_t>>& displaced, std::size_t rows);
     void append_json(std::string& out);
     void bind(std::size_t fact);
     /// Which piece tells the duty.
@@ -50,16 +51,19 @@ struct CaseDecider::Data {
 
     BulkPlan plan;
     std::size_t budget;
-    std::vector<Given> given;  // per fact
-    std::size_t unusable = 0;  // facts of the case that could not be read
+    // Per fact. What every setter writes stands close together.
     std::vector<std::uint8_t> classes;
+    std::vector<GivenBy> given_by;
+    std::vector<std::uint8_t> is_unusable;
+    std::size_t unusable = 0;  // how many facts of the case could not be read
+    std::vector<Given> given;
     // By strips: the classes of the case decided last, which statuses are told by, and the words of
-    // those, with a strip of zeros after them.
+    // those.
     const bulk::Kernel* kernel;
     bulk::StripsView strips;
     std::vector<std::uint8_t> kept_classes;
     std::vector<std::uint64_t> words;
-    std::vector<std::uint8_t> values;  // by bytes
+    std::vector<std::uint8_t> values;
     std::vector<std::uint8_t> outcomes;
     // Per row of statuses; what nothing displaces is never set.
     std::vector<std::uint8_t> row_stands;

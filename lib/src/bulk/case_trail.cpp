@@ -55,7 +55,7 @@ std::size_t CaseDecider::Data::piece_of(std::size_t duty) const {
 void CaseDecider::Data::append_json(std::string& out) {
     const BulkPlan::Data& data = plan.data();
     const bulk::TrailTexts& texts = data.texts;
-    const Status* const all = tell_statuses().data();
+    const Status* const all = tell_statuses(statuses.size()).data();
     Stringing json(texts.text, trail);
     json.add(texts.begin);
     for (std::size_t d = 0; d < outcomes.size(); ++d) {

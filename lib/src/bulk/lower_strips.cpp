@@ -193,6 +193,9 @@ class Lowering {
 
     bool place_range(FormulaId root, StripRange& range) {
         const std::vector<FormulaId> parts = alternatives(root);
+        if (parts.empty()) {
+            return false;
+        }
         std::vector<std::size_t> widths;
         for (const FormulaId part : parts) {
             widths.push_back(widths_[part]);
@@ -230,7 +233,7 @@ class Lowering {
         }
         range.strips = static_cast<std::uint32_t>(reach.size());
         place_reach(range, reach);
-        return !parts.empty();
+        return true;
     }
 
     void place_reach(StripRange& range, const std::vector<Reach>& reach) {
@@ -274,7 +277,7 @@ class Lowering {
         }
         finish_strip();
         program_.first_status_strip = static_cast<std::uint32_t>(program_.strips.size());
-        std::map<FormulaId, StripBit> narrow;
+        std::map<FormulaId, std::uint32_t> narrow;
         for (auto root = first; root != formulas_.roots.end(); ++root) {
             if (widths_[*root] <= bits_of_word && narrow.count(*root) == 0 &&
                 !place_status(*root, narrow[*root])) {
@@ -282,14 +285,11 @@ class Lowering {
             }
         }
         finish_strip();
-        const StripBit zero{
-            static_cast<std::uint32_t>(words_of_strip *
-                                       (program_.strips.size() - program_.first_status_strip)),
-            0};
+        const std::uint32_t none = value_at({}, program_.strips.size());
         auto root = first;
         for (std::uint32_t row = 0; row < rows_.size(); ++row) {
             const auto stands = wide.find(*root);
-            program_.stands.push_back(stands == wide.end() ? narrow.at(*root) : zero);
+            program_.stands.push_back(stands == wide.end() ? narrow.at(*root) : none);
             if (stands != wide.end()) {
                 program_.wide_stands.push_back({row, stands->second});
             }
@@ -304,16 +304,19 @@ class Lowering {
         return true;
     }
 
-    bool place_status(FormulaId root, StripBit& at) {
-        std::optional<StripBit> placed = builder_.put(root, widths_[root]);
-        if (!placed) {
+    bool place_status(FormulaId root, std::uint32_t& value) {
+        std::optional<StripBit> at = builder_.put(root, widths_[root]);
+        if (!at) {
             builder_.finish(program_);
-            placed = builder_.put(root, widths_[root]);
+            at = builder_.put(root, widths_[root]);
         }
-        at = *placed;
-        at.word += static_cast<std::uint32_t>(
-            words_of_strip * (program_.strips.size() - program_.first_status_strip));
+        value = value_at(*at, program_.strips.size());
         return program_.rows.size() <= most_rows_;
+    }
+
+    [[nodiscard]] std::uint32_t value_at(const StripBit& at, std::size_t strip) const {
+        return static_cast<std::uint32_t>((strip - program_.first_status_strip) * values_of_strip +
+                                          at.word / 2 * bits_of_word + at.bit);
     }
 
     [[nodiscard]] std::size_t status_cost() const {

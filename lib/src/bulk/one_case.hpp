@@ -5,6 +5,7 @@
 
 #include "bulk/layout.hpp"
 #include "bulk/single_facts.hpp"
+#include "bulk/strips.hpp"
 
 #include <cstdint>
 #include <vector>
@@ -38,12 +39,6 @@ struct OutcomeValues {
     std::uint32_t no_answer = 0;
 };
 
-/// A row of statuses that something may displace; few of them can be.
-struct DisplacedValue {
-    std::uint32_t row = 0;
-    std::uint32_t at = 0;
-};
-
 /// Immutable; groups stand in the order in which they are to be run.
 struct OneCase {
     std::vector<FactRows> facts;
@@ -51,8 +46,8 @@ struct OneCase {
     std::vector<GateGroup> groups;
     std::vector<std::uint32_t> operands;
     std::vector<OutcomeValues> outcomes;
-    std::vector<std::uint32_t> stands;  // per row of statuses, where its value stands
-    std::vector<DisplacedValue> displaced;
+    std::vector<std::uint32_t> stands;            // per row of statuses, where its value stands
+    std::vector<OfRow<std::uint32_t>> displaced;  // rows that something may displace
     /// Bytes of values, with room for what the last column writes past its own.
     std::size_t values = 0;
 };

@@ -78,12 +78,14 @@ struct StripsView {
     const std::uint64_t* reach_rows = nullptr;
 };
 
-/// Where a formula stands in the words of all strips: known to be true there, and may be true in
-/// the word after.
+/// Where a formula stands in a strip: known to be true there, and may be true in the word after.
 struct StripBit {
     std::uint32_t word = 0;
     std::uint32_t bit = 0;
 };
+
+/// Statuses are told from a byte for each bit of a pair, with both of its values.
+inline constexpr std::size_t values_of_strip = pairs_of_strip * 64;
 
 /// For a row of statuses: one of few that have it.
 template <class At>
@@ -107,10 +109,11 @@ struct Strips {
     std::vector<std::array<StripRange, 4>> outcomes;
 
     // Rows of statuses; empty where they are not fit for strips, or cost more by them. Their strips
-    // are the last ones; one of nothing but zeros stands after them, for those too wide for a word.
+    // are the last ones. The values of those are followed by one that is always false: it stands
+    // for formulas too wide for a word.
     std::uint32_t first_status_strip = 0;
-    std::vector<StripBit> stands;
-    std::vector<OfRow<StripBit>> displaced;
+    std::vector<std::uint32_t> stands;            // per row, which value
+    std::vector<OfRow<std::uint32_t>> displaced;  // what may be
     std::vector<OfRow<StripRange>> wide_stands;
     std::vector<OfRow<StripRange>> wide_displaced;
 
