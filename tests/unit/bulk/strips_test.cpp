@@ -2,13 +2,12 @@
 // applied to the circuit gate by gate.
 #include "bulk/lower_strips.hpp"
 #include "bulk/run.hpp"
-#include "support/small_shelf.hpp"
-#include "toprail/case_decider.hpp"
+#include "toprail/bulk.hpp"
 
 #include <doctest/doctest.h>
 
 #include <random>
-#include <string>
+#include <string_view>
 #include <vector>
 
 namespace {
