@@ -16,8 +16,6 @@ namespace {
 // Texts and cases kept for when they come again; past this many they are forgotten.
 constexpr std::size_t most_kept = 50'000;
 
-constexpr auto byte_open = static_cast<std::uint8_t>(Outcome::undetermined);
-
 // What one of the column's unit is, in base units of the fact.
 Number scale_of(const Fact& fact, const std::string& name) {
     if (fact.type != FactType::count && fact.type != FactType::measured) {
