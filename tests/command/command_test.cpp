@@ -396,6 +396,29 @@ TEST_CASE("command decide: a pack whose worked cases fail is told beside the ans
     const Outcome after = run(arguments);
     CHECK(has(after.err, "toprail: warning: worked cases in " + pack + " come out differently ("));
     CHECK(has(after.out, "tie-off"));
+    CHECK(has(after.out, "caution               worked cases in "));
+}
+
+TEST_CASE("command: a file of rulepacks that would be passed over for its name is an error") {
+    const std::string folder = (scratch() / "endings").string();
+    fs::remove_all(folder);
+    fs::copy(packs, folder, fs::copy_options::recursive);
+    fs::copy(packs + "/templates/company-policy.yaml", folder + "/policy.yml");
+    const Outcome lint = run({"lint", folder});
+    CHECK(lint.status == 1);
+    CHECK(has(lint.out, folder + "/policy.yml: it would be passed over"));
+}
+
+TEST_CASE("command compare: marks that were raised are told") {
+    const std::string original = packs + "/us/state/oregon.yaml";
+    const std::string copy =
+        write("oregon.yaml", replaced(text_of(original), "source: memory", "source: read"));
+    const Outcome told = run({"compare", original, copy, "--packs", packs, "--duty", "tie-off"});
+    if (!has(told.err, "made without the solver")) {
+        CHECK_MESSAGE(has(told.out, "mark raised: us.state.oregon/"), told.out + told.err);
+        CHECK(has(told.out, ": memory -> read"));
+        CHECK(run({"compare", original, copy, "--packs", packs, "--duty", "tieoff"}).status == 2);
+    }
 }
 
 TEST_CASE("command: help is status 0 and shows an example of each verb") {

@@ -262,6 +262,37 @@ TEST_CASE("command: nothing to replay is said, and is no success") {
     CHECK(desk.replay(desk.file("all") + " " + desk.file("empty")) == 2);
 }
 
+TEST_CASE("command: what is told of a log that was altered or cut off is no clean answer") {
+    Desk desk;
+    desk.decide("--log " + desk.file("log"));
+    CHECK(desk.run("tell --log " + desk.file("log")) == 0);
+    desk.alter("log", "altered");
+    CHECK(desk.run("tell --log " + desk.file("altered")) == 1);
+    CHECK(desk.says("altered:1: the entry was altered; as it reads now, of the case rails not told "
+                    "on 2024-06-01"));
+    CHECK(desk.run("tell --format json --log " + desk.file("altered")) == 1);
+    const std::string whole = desk.read("log");
+    desk.write("cut", whole.substr(0, whole.size() - 40));
+    CHECK(desk.run("tell --log " + desk.file("cut")) == 1);
+    CHECK(desk.says("that was never finished, or was cut off"));
+    CHECK(desk.replay("--log " + desk.file("cut")) == 1);
+    desk.write("fewer", whole.substr(whole.find('\n') + 1));
+    CHECK(desk.run("tell --log " + desk.file("fewer")) == 1);
+}
+
+TEST_CASE("command: what a redaction leaves readable is told") {
+    Desk desk;
+    desk.write("facts", "cases:\n  - case: boom at 31 ft\n"
+                        "    facts: {machine: boom, height: 31 ft}\n");
+    desk.run("decide --redactable --facts " + desk.file("facts") + " --on 2024-06-01 --packs " +
+             golden + "/packs --receipt " + desk.file("one"));
+    CHECK(desk.run("redact --fact height " + desk.file("one")) == 0);
+    CHECK(desk.says("\"31 ft\", the value of height, still stands 1 times"));
+    CHECK(desk.run("sign --new-key " + desk.file("key")) == 0);
+    CHECK(desk.run("sign --key " + desk.file("key") + " " + desk.file("one")) == 2);
+    CHECK(desk.says("receipts are signed when they are made"));
+}
+
 TEST_CASE("command: a log among the receipts is known for one") {
     Desk desk;
     desk.decide("--log " + desk.file("log"));

@@ -4,6 +4,8 @@
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
+
 using namespace toprail;
 using namespace toprail::test;
 
@@ -48,6 +50,39 @@ TEST_CASE("duty: no contest between two authorities, the stricter holds") {
     only.authorities = {"t.two"};
     CHECK(tie_off(decided(shelf, GivenFacts{}, "2024-06-01", only)).outcome ==
           Outcome::not_required);
+}
+
+TEST_CASE("duty: required whichever way an open fact turns rests on the open provisions") {
+    const Shelf shelf = small_shelf(requires_tie_off("inside", "roofed") +
+                                    requires_tie_off("outside", "not roofed") +
+                                    frees_tie_off("frees", "gate-open"));
+    const Decision decision = decided(shelf, GivenFacts{});
+    CHECK(tie_off(decision).outcome == Outcome::required);
+    CHECK(tie_off(decision).provisions ==
+          std::vector<std::string>{"test.pack/inside", "test.pack/outside"});
+    CHECK(tell_text(decision, "case").find("whichever way the facts that are not known turn out") !=
+          std::string::npos);
+    // Where one stands for certain it is the ground, and the open ones add nothing.
+    const Shelf sure =
+        small_shelf(requires_tie_off("inside", "roofed") + requires_tie_off("always"));
+    CHECK(tie_off(decided(sure, GivenFacts{})).provisions ==
+          std::vector<std::string>{"test.pack/always"});
+}
+
+TEST_CASE("trail: a provision that only waits to be displaced says by which") {
+    const Shelf shelf = small_shelf(requires_tie_off("asks", "mechanism is boom") +
+                                    provision("other", "duty: tie-off, calls-for: required", "roofed",
+                                              "displaces: [asks]"));
+    const Decision decision = decided(shelf, {{"mechanism", "boom"}});
+    const auto asks =
+        std::find_if(decision.trail.begin(), decision.trail.end(),
+                     [](const Step& step) { return step.provision == "test.pack/asks"; });
+    REQUIRE(asks != decision.trail.end());
+    CHECK(asks->status == Status::open);
+    CHECK(asks->displaced_by == std::vector<std::string>{"test.pack/other"});
+    CHECK(tell_text(decision, "case", {}, Length::everything)
+              .find("its conditions are met, but it may be displaced by test.pack/other") !=
+          std::string::npos);
 }
 
 TEST_CASE("duty: nothing standing is not addressed, which is not leave") {

@@ -6,6 +6,7 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
+#include <stdexcept>
 
 namespace toprail::test {
 namespace {
@@ -169,6 +170,25 @@ TEST_CASE("a given fact and a date hold in every case considered") {
     const Proof& proof = found(report, "can-stand");
     CHECK(proof.about == std::vector<std::string>{"small.law/tied-in-booms"});
     CHECK(found(report, "some-value-left").example->on == day("2015-03-01"));
+}
+
+TEST_CASE("a duty or a given fact that is none is refused, not proved") {
+    SmallPack pack;
+    pack.provisions = {
+        provision("tied", "height is more than 5 ft", "duty: tie-off\n    calls-for: required")};
+    const Shelf shelf = small_shelf({pack});
+    ProveOptions misspelt;
+    misspelt.duty = "tieoff";
+    CHECK_THROWS_WITH_AS(compare(shelf, shelf, misspelt),
+                         doctest::Contains("did you mean tie-off?"), std::runtime_error);
+    const std::string id = shelf.packs().front().authority;
+    CHECK_THROWS_AS(at_least_as_strict(shelf, id, id, misspelt), std::runtime_error);
+    ProveOptions given;
+    given.given.set("heigth", "6 ft");
+    CHECK_THROWS_AS(compare(shelf, shelf, given), std::runtime_error);
+    ProveOptions unit;
+    unit.given.set("height", "6");
+    CHECK_THROWS_AS(compare(shelf, shelf, unit), std::runtime_error);
 }
 
 TEST_CASE("an unknown authority is refused by name") {
