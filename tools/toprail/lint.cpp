@@ -82,9 +82,7 @@ class Texts {
         }
     }
 
-    // The list of a folder in which something was replaced no longer speaks of what is here.
     void add_others(const Options& options) {
-        const std::size_t named = all.size();
         std::map<std::string, std::string> held;
         for (const SourceText& text : all) {
             if (const auto what = held_in(text.name, text.text)) {
@@ -103,14 +101,6 @@ class Texts {
                                        tell_line(file));
                 }
             }
-        }
-        const auto others = all.begin() + static_cast<std::ptrdiff_t>(named);
-        if (!replaced.empty()) {
-            all.erase(std::remove_if(others, all.end(),
-                                     [](const SourceText& text) {
-                                         return !held_in(text.name, text.text).has_value();
-                                     }),
-                      all.end());
         }
     }
 

@@ -215,6 +215,12 @@ provisions:
          "rulepack, as provisions with a first and a last day in force.",
          ExampleOf::rulepack,
          R"(adopts: {rulepack: example.adopted, cite: Example Code 9, source: read}
+provisions:
+  - id: watched
+    cite: Example Code 1.3
+    source: read
+    gist: Somebody watches.
+    remarks-on: tie-off
 # and in another file
 rulepack: example.adopted
 edition: {from: 2019-01-01, verified-through: 2024-12-31, picked-by: work-date}
@@ -223,6 +229,12 @@ rulepack: example.adopted
 edition: {from: 2024-03-15, verified-through: 2024-12-31, picked-by: work-date}
 )",
          R"(adopts: {rulepack: example.adopted, cite: Example Code 9, source: read}
+provisions:
+  - id: watched
+    cite: Example Code 1.3
+    source: read
+    gist: Somebody watches.
+    remarks-on: tie-off
 # and in another file
 rulepack: example.adopted
 edition: {from: 2019-01-01, verified-through: 2024-12-31, picked-by: work-date}

@@ -70,9 +70,9 @@ TEST_CASE("duty: required whichever way an open fact turns rests on the open pro
 }
 
 TEST_CASE("trail: a provision that only waits to be displaced says by which") {
-    const Shelf shelf = small_shelf(requires_tie_off("asks", "mechanism is boom") +
-                                    provision("other", "duty: tie-off, calls-for: required", "roofed",
-                                              "displaces: [asks]"));
+    const Shelf shelf = small_shelf(
+        requires_tie_off("asks", "mechanism is boom") +
+        provision("other", "duty: tie-off, calls-for: required", "roofed", "displaces: [asks]"));
     const Decision decision = decided(shelf, {{"mechanism", "boom"}});
     const auto asks =
         std::find_if(decision.trail.begin(), decision.trail.end(),
