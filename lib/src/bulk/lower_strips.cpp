@@ -202,7 +202,7 @@ class Lowering {
         }
         const bool has_room = builder_.has_room(widths);
         const bool begins_with_tests = parts.size() > 1 && formulas_.all[parts.front()].any;
-        if (!has_room && !begins_with_tests) {
+        if (!has_room && !(begins_with_tests && builder_.has_room({1}))) {
             finish_strip();
         }
         range.first_strip = static_cast<std::uint32_t>(program_.strips.size());

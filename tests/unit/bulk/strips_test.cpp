@@ -292,4 +292,34 @@ TEST_CASE("strips: what is wider than a word is parted where it can be") {
     }
 }
 
+TEST_CASE("strips: one that is full to the last bit leaves no room for the next demand") {
+    std::mt19937 random(9);
+    for (std::size_t count = 254; count < 259; ++count) {
+        Rules rules;
+        rules.classes.assign(26, 2);
+        std::vector<Literal> pairs;
+        for (std::uint32_t a = 0; a < 26; ++a) {
+            for (std::uint32_t b = a + 1; b < 26; ++b) {
+                pairs.push_back(
+                    rules.circuit.all({rules.circuit.leaf(a, 0), rules.circuit.leaf(b, 0)}));
+            }
+        }
+        std::vector<Literal> some(pairs.begin(), pairs.begin() + static_cast<int>(count));
+        pairs.push_back(negate(rules.circuit.leaf(24, 0)));
+        pairs.push_back(negate(rules.circuit.leaf(25, 0)));
+        rules.roots.push_back({rules.circuit.any(std::move(pairs)), never, never,
+                               rules.circuit.any(std::move(some))});
+        const Strips strips = rules.strips();
+        REQUIRE_FALSE(strips.outcomes.empty());
+        for (std::size_t c = 0; c < 60; ++c) {
+            // Nearly all of them no, lest some pair be always true.
+            std::vector<std::uint8_t> bytes = drawn_case(rules, random);
+            for (std::uint8_t& byte : bytes) {
+                byte = random() % 8 == 0 ? byte : std::uint8_t{0};
+            }
+            hold_case(rules, strips, bytes);
+        }
+    }
+}
+
 }  // namespace
