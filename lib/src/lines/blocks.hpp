@@ -1,6 +1,8 @@
 // Input cut into blocks of whole lines.
 #pragma once
 
+#include "lines/abreast.hpp"
+
 #include <cstdint>
 #include <functional>
 #include <string_view>
@@ -9,30 +11,38 @@
 namespace toprail::lines {
 
 struct Block {
-    std::vector<char> room;
-    std::size_t size = 0;
+    std::vector<char> room;    // where the text stands, unless it stands in memory already
+    std::vector<Piece> lines;  // their ends (LF, CR LF) left out
+    /// So far bytes can be read, beyond the last line.
+    const char* room_end = nullptr;
     std::uint64_t first_line = 1;
-    /// It holds the beginning of a line that is longer than allowed, and nothing else.
+    /// It stands for a line that is longer than allowed, and for nothing else.
     bool too_long = false;
-
-    [[nodiscard]] std::string_view text() const { return {room.data(), size}; }
 };
 
 /// Not thread-safe.
 class Blocks {
   public:
-    /// `padding` bytes past each block's text can be read.
-    Blocks(std::function<std::size_t(char*, std::size_t)> read, std::size_t line_bytes,
-           std::size_t padding);
+    using Read = std::function<std::size_t(char*, std::size_t)>;
+
+    /// `padding` bytes past each line can be read. Of a line that is longer than allowed some may
+    /// be left out.
+    Blocks(Read read, std::size_t line_bytes, std::size_t padding);
+    /// Of text that stands in memory, and stays there: it is copied only near its end.
+    Blocks(std::string_view text, std::size_t line_bytes, std::size_t padding);
 
     /// Fills in the next block, in the room it has already; false when there are no more.
     bool next(Block& block);
 
   private:
-    void fill(Block& block, std::size_t from);
-    bool skip_line(Block& block);
+    bool next_read(Block& block);
+    std::size_t fill(Block& block, std::size_t from);
+    void skip_line(Block& block, std::size_t size);
+    bool next_of_text(Block& block);
+    void find_lines(Block& block, std::string_view text);
 
-    std::function<std::size_t(char*, std::size_t)> read_;
+    Read read_;
+    std::string_view text_;  // what is left of it
     std::size_t block_bytes_;
     std::size_t padding_;
     std::vector<char> rest_;  // read already, of lines that the last block did not hold

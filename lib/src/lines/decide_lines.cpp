@@ -34,7 +34,7 @@ class LinesWorker {
         : plan_(plan),
           writer_(writer),
           run_(run),
-          reader_(plan, run.line_bytes),
+          reader_(plan, run.line_bytes, abreast_with(bulk::kernel_named(run.vectors).name)),
           batch_(plan),
           columns_(batch_.columns()),
           input_(plan.data(), columns_),
@@ -56,23 +56,25 @@ class LinesWorker {
             batch_.troubles.emplace_back(0, "the line is longer than " +
                                                 std::to_string(run_.line_bytes) + " bytes");
             batch_.count = 1;
-            made.last_line = number;
         }
-        const std::string_view text = block.text();
-        for (std::size_t at = 0; at < text.size() && !made.stop; ++number) {
-            if (run_.most_lines != 0 && number > run_.most_lines) {
-                made.stop = true;
-                break;
-            }
-            const std::size_t end = std::min(text.find('\n', at), text.size());
-            made.last_line = number;
-            reader_.read(text.substr(at, end - at), block.room.size() - at, number, batch_);
-            at = end + 1;
+        made.last_line = number - (block.too_long ? 0 : 1);
+        std::span<const Piece> lines = block.lines;
+        const bool too_many = run_.most_lines != 0 && number + lines.size() > run_.most_lines + 1;
+        if (too_many) {
+            lines = lines.first(std::max(run_.most_lines + 1, number) - number);
+        }
+        while (!lines.empty() && !made.stop) {
+            const std::size_t some = std::min(lines.size(), batch_lines - batch_.count);
+            reader_.read(lines.first(some), block.room_end, number, batch_);
+            number += some;
+            made.last_line = number - 1;
+            lines = lines.subspan(some);
             if (batch_.count == batch_lines) {
                 finish(made);
             }
         }
         finish(made);
+        made.stop = made.stop || too_many;
     }
 
   private:
@@ -129,12 +131,12 @@ class LinesWorker {
 /// kept.
 class Turns {
   public:
-    Turns(const BulkPlan& plan, const LinesPorts& ports, const LinesRun& run)
+    Turns(const BulkPlan& plan, Blocks blocks, const LinesPorts& ports, const LinesRun& run)
         : plan_(plan),
           ports_(ports),
           run_(run),
           writer_(plan, run.format),
-          blocks_(ports.read, run.line_bytes, Reader::padding()) {}
+          blocks_(std::move(blocks)) {}
 
     LinesReport go() {
         report_.vectors = bulk::kernel_named(run_.vectors).name;
@@ -239,7 +241,13 @@ class Turns {
 }  // namespace lines
 
 LinesReport decide_lines(const BulkPlan& plan, const LinesPorts& ports, const LinesRun& run) {
-    return lines::Turns(plan, ports, run).go();
+    return lines::Turns(plan, {ports.read, run.line_bytes, lines::Reader::padding()}, ports, run)
+        .go();
+}
+
+LinesReport decide_lines(const BulkPlan& plan, std::string_view text, const LinesPorts& ports,
+                         const LinesRun& run) {
+    return lines::Turns(plan, {text, run.line_bytes, lines::Reader::padding()}, ports, run).go();
 }
 
 }  // namespace toprail
