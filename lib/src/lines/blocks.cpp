@@ -8,11 +8,12 @@ namespace toprail::lines {
 namespace {
 
 // Enough that taking turns costs nothing.
-constexpr std::size_t least_block_bytes = std::size_t{1} << 20U;
+constexpr std::size_t least_block_bytes = std::size_t{1} << 18U;
 
 // Room for one whole line and its end.
 std::size_t block_bytes_for(std::size_t line_bytes) {
-    return std::max(least_block_bytes, line_bytes + 2);
+    (void)line_bytes;
+    return least_block_bytes;
 }
 
 }  // namespace

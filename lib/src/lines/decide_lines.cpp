@@ -18,7 +18,7 @@ constexpr auto byte_open = static_cast<std::uint8_t>(Outcome::undetermined);
 
 /// What a thread made of a block.
 struct Made {
-    std::string out;
+    Written out;
     std::vector<BadLine> bad;
     std::uint64_t decided = 0;
     std::uint64_t undetermined = 0;
@@ -46,7 +46,7 @@ class LinesWorker {
     }
 
     void work(const Block& block, Made& made) {
-        made.out.clear();
+        made.out.size = 0;
         made.bad.clear();
         made = Made{std::move(made.out), std::move(made.bad), 0, 0, 0, 0, false};
         std::uint64_t number = block.first_line;
@@ -184,7 +184,7 @@ class Turns {
         std::unique_lock guard(writing_);
         turned_.wait(guard, [&] { return next_to_write_ == turn || trouble_ != nullptr; });
         if (trouble_ == nullptr && !ended_) {
-            write(made.out);
+            write(made.out.text());
             report_.lines = made.last_line;
             report_.decided += made.decided;
             report_.undetermined += made.undetermined;

@@ -132,6 +132,11 @@ void Reader::read(std::span<const Piece> lines, const char* room_end, std::uint6
     }
     for (std::size_t i = 0; i < lines.size();) {
         const bool enough = lines.size() - i >= lanes;
+        if (enough && static_cast<std::size_t>(room_end - lines[i].begin) > 262144 + 8192) {
+            for (const char* p = lines[i].begin; p < lines[i + lanes - 1].end; p += 64) {
+                __builtin_prefetch(p + 262144, 0, 2);
+            }
+        }
         if (enough && abreast(&lines[i], room_end, first_number + i, batch)) {
             i += lanes;
             continue;

@@ -6,9 +6,18 @@
 
 #include <array>
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace toprail::lines {
+
+/// Text that is written again and again into the same room.
+struct Written {
+    std::vector<char> room;
+    std::size_t size = 0;
+
+    [[nodiscard]] std::string_view text() const { return {room.data(), size}; }
+};
 
 /// Immutable: shared by threads.
 class Writer {
@@ -19,19 +28,25 @@ class Writer {
     [[nodiscard]] std::string heading() const;
     /// Appends the first `count` cases. `outcomes` has a byte for each duty and case, `stride`
     /// cases of a duty together.
-    void append(std::string& out, const Batch& batch, std::size_t count,
-                const std::uint8_t* outcomes, std::size_t stride) const;
+    void append(Written& out, const Batch& batch, std::size_t count, const std::uint8_t* outcomes,
+                std::size_t stride) const;
 
   private:
-    void append_case(std::string& out, const Batch& batch, std::size_t at,
+    /// What is written for an outcome, and spare bytes after it.
+    struct Word {
+        std::string text;
+        std::size_t size = 0;
+    };
+
+    void append_case(Written& out, const Batch& batch, std::size_t at,
                      const std::uint8_t* outcomes, std::size_t stride) const;
-    void append_trouble(std::string& out, const Batch& batch, std::size_t at,
+    void append_trouble(Written& out, const Batch& batch, std::size_t at,
                         const std::string& says) const;
 
     LinesFormat format_;
     std::vector<std::string> duties_;
-    // Per duty, what is written for each outcome byte.
-    std::vector<std::array<std::string, 6>> words_;
+    std::vector<std::array<Word, 6>> words_;  // per duty and outcome byte
+    std::size_t most_ = 0;  // bytes that a case takes without its name
 };
 
 }  // namespace toprail::lines
