@@ -36,7 +36,7 @@ struct LinesRun {
     std::string_view vectors;
     /// A line that cannot be used ends the run; otherwise it is reported and the next one read.
     bool stop_at_bad = false;
-    /// Longer lines are bad. Each thread holds some blocks of at least this size.
+    /// Longer lines are bad. A thread that meets a long line holds room for some of its length.
     std::size_t line_bytes = std::size_t{1} << 20U;
     /// The run ends before the line after so many; 0: no limit.
     std::uint64_t most_lines = 0;

@@ -5,67 +5,62 @@
 #include <cstring>
 
 namespace toprail::lines {
-namespace {
-
-// Enough that taking turns costs nothing.
-constexpr std::size_t least_block_bytes = std::size_t{1} << 18U;
-
-// Room for one whole line and its end.
-std::size_t block_bytes_for(std::size_t line_bytes) {
-    (void)line_bytes;
-    return least_block_bytes;
-}
-
-}  // namespace
 
 Blocks::Blocks(Read read, std::size_t line_bytes, std::size_t padding)
     : read_(std::move(read)),
-      block_bytes_(block_bytes_for(line_bytes)),
+      // Room for one whole line and its end.
+      most_bytes_(std::max(block_bytes, line_bytes + 2)),
       padding_(padding) {}
 
 Blocks::Blocks(std::string_view text, std::size_t line_bytes, std::size_t padding)
     : text_(text),
-      block_bytes_(block_bytes_for(line_bytes)),
+      most_bytes_(std::max(block_bytes, line_bytes + 2)),
       padding_(padding) {}
 
 bool Blocks::next(Block& block) {
     block.lines.clear();
     block.too_long = false;
+    block.in_place = false;
     block.first_line = line_;
     return read_ ? next_read(block) : next_of_text(block);
 }
 
 bool Blocks::next_read(Block& block) {
-    block.room.resize(block_bytes_ + padding_);
-    block.room_end = block.room.data() + block.room.size();
-    std::copy(rest_.begin(), rest_.end(), block.room.begin());
-    const std::size_t size = fill(block, rest_.size());
-    rest_.clear();
-    std::string_view text(block.room.data(), size);
-    if (!ended_) {
-        const std::size_t last = text.rfind('\n');
-        if (last == std::string_view::npos) {
+    std::size_t size = rest_.size();
+    for (std::size_t wanted = std::max(block_bytes, size);; wanted = 2 * wanted) {
+        wanted = std::min(wanted, most_bytes_);
+        block.room.resize(std::max(block.room.size(), wanted + padding_));
+        std::copy(rest_.begin(), rest_.end(), block.room.begin());
+        rest_.clear();
+        size = fill(block, size, wanted);
+        const std::size_t end = std::string_view(block.room.data(), size).rfind('\n');
+        if (ended_ || end != std::string_view::npos) {
+            const std::size_t whole = ended_ ? size : end + 1;
+            const auto begin = block.room.begin() + static_cast<std::ptrdiff_t>(whole);
+            rest_.assign(begin, block.room.begin() + static_cast<std::ptrdiff_t>(size));
+            size = whole;
+            break;
+        }
+        if (size == most_bytes_) {
             skip_line(block, size);
             return true;
         }
-        rest_.assign(text.begin() + static_cast<std::ptrdiff_t>(last) + 1, text.end());
-        text = text.substr(0, last + 1);
     }
-    find_lines(block, text);
-    return !text.empty();
+    block.room_end = block.room.data() + block.room.size();
+    find_lines(block, {block.room.data(), size});
+    return size != 0;
 }
 
-std::size_t Blocks::fill(Block& block, std::size_t from) {
-    std::size_t size = from;
-    while (!ended_ && size < block_bytes_) {
-        const std::size_t more = read_(block.room.data() + size, block_bytes_ - size);
+std::size_t Blocks::fill(Block& block, std::size_t size, std::size_t wanted) {
+    while (!ended_ && size < wanted) {
+        const std::size_t more = read_(block.room.data() + size, wanted - size);
         ended_ = more == 0;
         size += more;
     }
     return size;
 }
 
-// No end of line in a whole block: reads on, keeping nothing, until there is one.
+// No end of line in the largest block: reads on, keeping nothing, until there is one.
 void Blocks::skip_line(Block& block, std::size_t size) {
     block.too_long = true;
     ++line_;
@@ -79,7 +74,7 @@ void Blocks::skip_line(Block& block, std::size_t size) {
         if (ended_) {
             return;
         }
-        size = fill(block, 0);
+        size = fill(block, 0, most_bytes_);
     }
 }
 
@@ -87,30 +82,34 @@ bool Blocks::next_of_text(Block& block) {
     if (text_.empty()) {
         return false;
     }
-    const auto up_to_line_end = [this](std::size_t most) {
+    const auto whole_lines = [this](std::size_t most) {
         return text_.substr(0, text_.substr(0, most).rfind('\n') + 1);
     };
+    // Where there is room behind it the text is read where it stands.
     const std::size_t padded = text_.size() - std::min(padding_, text_.size());
-    std::string_view text = up_to_line_end(std::min(block_bytes_, padded));
+    std::string_view text = whole_lines(std::min(block_bytes, padded));
     if (!text.empty()) {
         block.room_end = text_.data() + text_.size();
+        block.in_place = true;
         find_lines(block, text);
         text_.remove_prefix(text.size());
         return true;
     }
-    text = text_.size() <= block_bytes_ ? text_ : up_to_line_end(block_bytes_);
+    text = text_.size() <= block_bytes ? text_ : whole_lines(block_bytes);
     if (text.empty()) {
+        const std::size_t end = text_.find('\n', block_bytes);
+        text = end == std::string_view::npos ? text_ : text_.substr(0, end + 1);
+    }
+    text_.remove_prefix(text.size());
+    if (text.size() > most_bytes_) {
         block.too_long = true;
         ++line_;
-        const std::size_t end = text_.find('\n', block_bytes_);
-        text_.remove_prefix(end == std::string_view::npos ? text_.size() : end + 1);
         return true;
     }
-    block.room.resize(text.size() + padding_);
+    block.room.resize(std::max(block.room.size(), text.size() + padding_));
     block.room_end = block.room.data() + block.room.size();
     text.copy(block.room.data(), text.size());
     find_lines(block, {block.room.data(), text.size()});
-    text_.remove_prefix(text.size());
     return true;
 }
 

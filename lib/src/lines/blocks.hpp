@@ -10,6 +10,10 @@
 
 namespace toprail::lines {
 
+/// A block has so many bytes, unless a single line has more: enough that taking turns costs little,
+/// and what one holds stays in the nearer caches.
+inline constexpr std::size_t block_bytes = std::size_t{1} << 18U;
+
 struct Block {
     std::vector<char> room;    // where the text stands, unless it stands in memory already
     std::vector<Piece> lines;  // their ends (LF, CR LF) left out
@@ -18,6 +22,8 @@ struct Block {
     std::uint64_t first_line = 1;
     /// It stands for a line that is longer than allowed, and for nothing else.
     bool too_long = false;
+    /// It is read where the text stands; the next one begins where it ends.
+    bool in_place = false;
 };
 
 /// Not thread-safe.
@@ -36,14 +42,14 @@ class Blocks {
 
   private:
     bool next_read(Block& block);
-    std::size_t fill(Block& block, std::size_t from);
+    std::size_t fill(Block& block, std::size_t size, std::size_t wanted);
     void skip_line(Block& block, std::size_t size);
     bool next_of_text(Block& block);
     void find_lines(Block& block, std::string_view text);
 
     Read read_;
-    std::string_view text_;  // what is left of it
-    std::size_t block_bytes_;
+    std::string_view text_;   // what is left of it
+    std::size_t most_bytes_;  // of a block
     std::size_t padding_;
     std::vector<char> rest_;  // read already, of lines that the last block did not hold
     std::uint64_t line_ = 1;

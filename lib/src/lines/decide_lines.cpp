@@ -58,6 +58,8 @@ class LinesWorker {
             batch_.count = 1;
         }
         made.last_line = number - (block.too_long ? 0 : 1);
+        // Where this thread will most likely be next.
+        const std::size_t ahead = block.in_place ? block_bytes * std::max(run_.threads, 1U) : 0;
         std::span<const Piece> lines = block.lines;
         const bool too_many = run_.most_lines != 0 && number + lines.size() > run_.most_lines + 1;
         if (too_many) {
@@ -65,7 +67,7 @@ class LinesWorker {
         }
         while (!lines.empty() && !made.stop) {
             const std::size_t some = std::min(lines.size(), batch_lines - batch_.count);
-            reader_.read(lines.first(some), block.room_end, number, batch_);
+            reader_.read(lines.first(some), block.room_end, ahead, number, batch_);
             number += some;
             made.last_line = number - 1;
             lines = lines.subspan(some);

@@ -34,6 +34,16 @@ bool same(const char* a, const std::string& b) {
     return differs == 0;
 }
 
+// Looking for line ends is quick, and would wait for memory all the time; this does not wait.
+void bring_nearer(const char* from, const char* to, std::size_t ahead, const char* room_end) {
+    constexpr std::ptrdiff_t cache_line = 64;
+    if (static_cast<std::size_t>(room_end - to) > ahead) {
+        for (; from < to; from += std::min<std::ptrdiff_t>(cache_line, to - from)) {
+            __builtin_prefetch(from + ahead);
+        }
+    }
+}
+
 // What a plain token says.
 std::string_view text_of(std::string_view token) {
     switch (token.front()) {
@@ -100,7 +110,8 @@ std::vector<BulkColumn> Batch::columns() const {
 ReadAbreast abreast_with([[maybe_unused]] std::string_view vectors) {
 #if defined(__x86_64__)
     // Whatever has AVX-512 has AVX2 too.
-    if (vectors != "portable") {
+    if (vectors != "portable" && __builtin_cpu_supports("bmi") != 0 &&
+        __builtin_cpu_supports("bmi2") != 0) {
         return &read_abreast_avx2;
     }
 #endif
@@ -125,17 +136,15 @@ Reader::Reader(const BulkPlan& plan, std::size_t line_bytes, ReadAbreast way)
 
 Reader::~Reader() = default;
 
-void Reader::read(std::span<const Piece> lines, const char* room_end, std::uint64_t first_number,
-                  Batch& batch) {
+void Reader::read(std::span<const Piece> lines, const char* room_end, std::size_t ahead,
+                  std::uint64_t first_number, Batch& batch) {
     for (std::size_t f = 0; f < columns_.size(); ++f) {
         columns_[f] = batch.bytes[f].empty() ? nowhere_.data() : batch.bytes[f].data();
     }
     for (std::size_t i = 0; i < lines.size();) {
         const bool enough = lines.size() - i >= lanes;
-        if (enough && static_cast<std::size_t>(room_end - lines[i].begin) > 262144 + 8192) {
-            for (const char* p = lines[i].begin; p < lines[i + lanes - 1].end; p += 64) {
-                __builtin_prefetch(p + 262144, 0, 2);
-            }
+        if (enough && ahead != 0) {
+            bring_nearer(lines[i].begin, lines[i + lanes - 1].end, ahead, room_end);
         }
         if (enough && abreast(&lines[i], room_end, first_number + i, batch)) {
             i += lanes;

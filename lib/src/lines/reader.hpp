@@ -50,8 +50,9 @@ class Reader {
 
     /// Reads lines as the next cases of the batch, leaving out blank ones; there is room in it for
     /// all of them. Up to `room_end`, at least `padding` from the end of each, bytes can be read.
-    void read(std::span<const Piece> lines, const char* room_end, std::uint64_t first_number,
-              Batch& batch);
+    /// So far ahead in the same room text is brought nearer for those who read it next; 0: none is.
+    void read(std::span<const Piece> lines, const char* room_end, std::size_t ahead,
+              std::uint64_t first_number, Batch& batch);
     static std::size_t padding();
 
   private:

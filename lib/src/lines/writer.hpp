@@ -38,15 +38,15 @@ class Writer {
         std::size_t size = 0;
     };
 
-    void append_case(Written& out, const Batch& batch, std::size_t at,
-                     const std::uint8_t* outcomes, std::size_t stride) const;
+    void append_case(Written& out, const Batch& batch, std::size_t at, const std::uint8_t* outcomes,
+                     std::size_t stride) const;
     void append_trouble(Written& out, const Batch& batch, std::size_t at,
                         const std::string& says) const;
 
     LinesFormat format_;
     std::vector<std::string> duties_;
     std::vector<std::array<Word, 6>> words_;  // per duty and outcome byte
-    std::size_t most_ = 0;  // bytes that a case takes without its name
+    std::size_t most_ = 0;                    // bytes that a case takes without its name
 };
 
 }  // namespace toprail::lines

@@ -86,7 +86,7 @@ Came alone(const std::string& line, Batch& batch) {
     Reader reader(plan(), 1 << 20U, &read_abreast_words);
     const Text text({line});
     batch.clear();
-    reader.read(text.spans, text.end(), 1, batch);
+    reader.read(text.spans, text.end(), 0, 1, batch);
     const std::vector<Came> came = came_of(batch);
     return came.empty() ? Came{{}, "blank", {}} : came.front();
 }
@@ -95,7 +95,7 @@ Came alone(const std::string& line, Batch& batch) {
 std::vector<Came> together(const Text& text, ReadAbreast way, Batch& batch) {
     Reader reader(plan(), 1 << 20U, way);
     batch.clear();
-    reader.read(text.spans, text.end(), 1, batch);
+    reader.read(text.spans, text.end(), 0, 1, batch);
     return came_of(batch);
 }
 

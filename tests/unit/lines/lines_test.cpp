@@ -19,7 +19,33 @@ struct Ran {
     std::vector<BadLine> bad;
 };
 
-/// Hands the text over in pieces of that size.
+/// The same for text in memory, of which nothing past its end may be read.
+void hold_in_memory(const BulkPlan& plan, const std::string& text, LinesRun run, const Ran& ran) {
+    const std::vector<char> exact(text.begin(), text.end());
+    Ran other;
+    LinesPorts ports;
+    ports.write = [&](std::string_view more) {
+        other.out += more;
+        return true;
+    };
+    ports.bad = [&](const BadLine& bad) { other.bad.push_back(bad); };
+    run.progress = nullptr;
+    other.report = decide_lines(plan, std::string_view(exact.data(), exact.size()), ports, run);
+    CHECK(other.out == ran.out);
+    CHECK(other.report.lines == ran.report.lines);
+    CHECK(other.report.decided == ran.report.decided);
+    CHECK(other.report.bad == ran.report.bad);
+    CHECK(other.report.undetermined == ran.report.undetermined);
+    CHECK(other.report.no_answer == ran.report.no_answer);
+    CHECK(other.report.ended_early == ran.report.ended_early);
+    REQUIRE(other.bad.size() == ran.bad.size());
+    for (std::size_t i = 0; i < ran.bad.size(); ++i) {
+        CHECK(other.bad[i].line == ran.bad[i].line);
+        CHECK(other.bad[i].says == ran.bad[i].says);
+    }
+}
+
+/// Hands the text over in pieces of that size, and in memory.
 Ran run_over(const BulkPlan& plan, const std::string& text, const LinesRun& run = {},
              std::size_t piece = 64) {
     Ran ran;
@@ -37,6 +63,7 @@ Ran run_over(const BulkPlan& plan, const std::string& text, const LinesRun& run 
     };
     ports.bad = [&](const BadLine& bad) { ran.bad.push_back(bad); };
     ran.report = decide_lines(plan, ports, run);
+    hold_in_memory(plan, text, run, ran);
     return ran;
 }
 
@@ -206,6 +233,39 @@ TEST_CASE("lines: limits on length and count") {
     CHECK(ran.report.decided == 2);
     CHECK(ran.report.ended_early);
     CHECK(run_over(tie_off(), "").report.lines == 0);
+}
+
+TEST_CASE("lines: long lines among short ones, up to the limit and beyond") {
+    const std::string good = R"({"case":"x","facts":{"guardrail":"complete"}})"
+                             "\n";
+    const auto line_of = [](std::size_t bytes) {
+        const std::string begin = R"({"facts":{"guardrail":"complete"},"says":")";
+        return begin + std::string(bytes - begin.size() - 2, 'x') + "\"}\n";
+    };
+    constexpr std::size_t limit = 900'000;
+    LinesRun run;
+    run.search = false;
+    run.line_bytes = limit;
+    for (const std::size_t before : {0U, 1U, 5'000U, 6'000U}) {
+        std::string text;
+        for (std::size_t i = 0; i < before; ++i) {
+            text += good;
+        }
+        for (const std::size_t bytes : {limit, limit + 1, limit - 1, limit * 2, limit / 3}) {
+            text += line_of(bytes) + good + good;
+        }
+        for (const bool ended : {true, false}) {
+            text += ended ? good : line_of(limit).substr(0, limit);
+            const Ran ran = run_over(tie_off(), text, run, 100'000);
+            CHECK(ran.report.lines == before + 15 + (ended ? 1 : 2));
+            REQUIRE(ran.bad.size() == 2);
+            CHECK(ran.bad[0].line == before + 4);
+            CHECK(ran.bad[1].line == before + 10);
+            CHECK(ran.report.decided == ran.report.lines - 2);
+            CHECK(static_cast<std::size_t>(std::count(ran.out.begin(), ran.out.end(), '\n')) ==
+                  ran.report.lines);
+        }
+    }
 }
 
 TEST_CASE("lines: names come back as they were, in lines and columns, and output may fail") {
