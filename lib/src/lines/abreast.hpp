@@ -111,7 +111,7 @@ const char* end_of_text(const char* at, const char* end) {
         const Seen seen = Seen::load(at);
         const std::uint32_t stop = seen.where('"') | seen.where('\\') | seen.where_odd();
         if (stop != 0) {
-            at += __builtin_ctz(stop);
+            at += Seen::lowest(stop);
             return at < end && *at == '"' ? at + 1 : nullptr;
         }
     }
@@ -140,7 +140,7 @@ template <class Seen>
         }
         // No known token is as long as the last place that is looked at.
         ends |= std::uint32_t{1} << most_known_bytes;
-        const auto last = static_cast<std::uint32_t>(__builtin_ctz(ends));
+        const std::size_t last = Seen::lowest(ends);
         const Seen token = seen.up_to(last);
         const std::uint32_t hash = hash_of(token.word(), begin, last);
         const KnownToken& known =

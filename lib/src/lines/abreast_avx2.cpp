@@ -22,7 +22,8 @@ struct Avx2Window {
         // What is not ASCII is below zero.
         return tops(_mm256_cmpgt_epi8(_mm256_set1_epi8(0x20), all));
     }
-    [[nodiscard]] Avx2Window up_to(std::uint32_t last) const {
+    static std::size_t lowest(std::uint32_t bits) { return _tzcnt_u64(bits); }
+    [[nodiscard]] Avx2Window up_to(std::size_t last) const {
         return *this & load(first_bytes + (last ^ 31U));
     }
     [[nodiscard]] std::uint64_t word() const {

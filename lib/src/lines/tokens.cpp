@@ -35,7 +35,7 @@ std::size_t known_size(const char* token, std::size_t size) {
 
 std::uint32_t hash_of(const char* token, std::size_t known_size) {
     const std::size_t last = known_size - 1;
-    const Window seen = Window::load(token).up_to(static_cast<std::uint32_t>(last));
+    const Window seen = Window::load(token).up_to(last);
     return lines::hash_of(seen.word(), token, last);
 }
 

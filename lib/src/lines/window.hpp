@@ -60,8 +60,13 @@ struct WordWindow {
             [](std::uint64_t word) { return word | ~((word & every(0x7F)) + every(0x60)); });
     }
 
+    /// The lowest bit that is set; one is.
+    static std::size_t lowest(std::uint32_t bits) {
+        return static_cast<std::size_t>(__builtin_ctz(bits));
+    }
+
     /// The bytes up to and with that one; zero after them. `last` is below 32.
-    [[nodiscard]] WordWindow up_to(std::uint32_t last) const {
+    [[nodiscard]] WordWindow up_to(std::size_t last) const {
         return *this & load(first_bytes + (last ^ 31U));
     }
 
@@ -128,7 +133,10 @@ struct Sse2Window {
         const __m128i space = _mm_set1_epi8(0x20);
         return tops(_mm_cmplt_epi8(low, space), _mm_cmplt_epi8(high, space));
     }
-    [[nodiscard]] Sse2Window up_to(std::uint32_t last) const {
+    static std::size_t lowest(std::uint32_t bits) {
+        return static_cast<std::size_t>(__builtin_ctz(bits));
+    }
+    [[nodiscard]] Sse2Window up_to(std::size_t last) const {
         return *this & load(first_bytes + (last ^ 31U));
     }
     [[nodiscard]] std::uint64_t word() const {

@@ -1,6 +1,6 @@
 // Lines read abreast, by guessing how they are laid out, held against lines that are taken apart
 // one by one by a reader that has seen nothing before.
-#include "lines/reader.hpp"
+#include "support/lines_apart.hpp"
 #include "support/shelves.hpp"
 
 #include <doctest/doctest.h>
@@ -21,100 +21,22 @@ const BulkPlan& plan() {
     return made;
 }
 
-struct Way {
-    const char* name;
-    ReadAbreast read;
-};
-
-std::vector<Way> ways() {
-    std::vector<Way> all{{"words", &read_abreast_words}, {"portable", &read_abreast_portable}};
-#if defined(__x86_64__)
-    if (__builtin_cpu_supports("avx2") != 0) {
-        all.push_back({"avx2", &read_abreast_avx2});
-    }
-#endif
-    return all;
-}
-
-/// What a line came to: class bytes and texts of every fact, the name, and what is wrong.
-struct Came {
-    std::vector<std::string> facts;
-    std::string name;
-    std::string trouble;
-    bool operator==(const Came&) const = default;
-};
-
-std::vector<Came> came_of(const Batch& batch) {
-    std::vector<Came> all(batch.count);
-    for (const auto& [at, says] : batch.troubles) {
-        all[at].trouble = says;
-    }
-    for (std::size_t i = 0; i < batch.count; ++i) {
-        REQUIRE((batch.bad[i] != 0) == !all[i].trouble.empty());
-        if (batch.bad[i] != 0) {
-            continue;  // its columns are not looked at
-        }
-        all[i].name = batch.names[i];
-        for (std::size_t f = 0; f < batch.bytes.size(); ++f) {
-            all[i].facts.push_back(!batch.bytes[f].empty()   ? std::to_string(batch.bytes[f][i])
-                                   : !batch.texts[f].empty() ? std::string(batch.texts[f][i])
-                                                             : "");
-        }
-    }
-    return all;
-}
-
-/// Lines with room behind them, so that they can be read abreast.
-struct Text {
-    explicit Text(const std::vector<std::string>& lines) {
-        for (const std::string& line : lines) {
-            text += line + "\n";
-        }
-        text += std::string(Reader::padding(), '"');
-        const char* at = text.data();
-        for (const std::string& line : lines) {
-            spans.push_back({at, at + line.size()});
-            at += line.size() + 1;
-        }
-    }
-    [[nodiscard]] const char* end() const { return text.data() + text.size(); }
-    std::string text;
-    std::vector<lines::Piece> spans;
-};
-
-Came alone(const std::string& line, Batch& batch) {
-    Reader reader(plan(), 1 << 20U, &read_abreast_words);
-    const Text text({line});
-    batch.clear();
-    reader.read(text.spans, text.end(), 0, 1, batch);
-    const std::vector<Came> came = came_of(batch);
-    return came.empty() ? Came{{}, "blank", {}} : came.front();
-}
-
-/// All lines but blank ones, by one reader.
-std::vector<Came> together(const Text& text, ReadAbreast way, Batch& batch) {
-    Reader reader(plan(), 1 << 20U, way);
-    batch.clear();
-    reader.read(text.spans, text.end(), 0, 1, batch);
-    return came_of(batch);
-}
-
 void hold(const std::vector<std::string>& lines) {
     Batch batch(plan());
-    std::vector<Came> expected;
+    std::vector<test::Came> expected;
     std::vector<std::string> told;
     for (const std::string& line : lines) {
-        Came came = alone(line, batch);
-        if (came.name != "blank") {
+        test::Came came = test::alone(plan(), line, batch);
+        if (!came.blank) {
             expected.push_back(std::move(came));
             told.push_back(line);
         }
     }
-    const Text text(lines);
-    for (const Way& way : ways()) {
+    const test::LinesText text(lines);
+    for (const test::Way& way : test::ways()) {
         const std::string name = way.name;
         CAPTURE(name);
-        const std::vector<Came> came = together(text, way.read, batch);
+        const std::vector<test::Came> came = test::together(plan(), text, way.read, batch);
         REQUIRE(came.size() == expected.size());
         for (std::size_t i = 0; i < came.size(); ++i) {
             CAPTURE(told[i]);
