@@ -32,3 +32,4 @@ install(
     NAMESPACE toprail::
     DESTINATION ${CMAKE_INSTALL_LIBDIR}/cmake/toprail
     COMPONENT library)
+toprail_pkg_config(bulk "very many cases" "toprail = ${PROJECT_VERSION}" "-pthread")

@@ -31,3 +31,4 @@ install(
     NAMESPACE toprail::
     DESTINATION ${CMAKE_INSTALL_LIBDIR}/cmake/toprail
     COMPONENT library)
+toprail_pkg_config(lines "cases as lines of JSON" "toprail-bulk = ${PROJECT_VERSION}, simdjson >= 3" "")

@@ -31,3 +31,4 @@ install(
     FILES ${CMAKE_CURRENT_SOURCE_DIR}/FindZ3.cmake
     DESTINATION ${CMAKE_INSTALL_LIBDIR}/cmake/toprail
     COMPONENT library)
+toprail_pkg_config(proving "proofs" "toprail = ${PROJECT_VERSION}, z3" "")

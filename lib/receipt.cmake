@@ -29,3 +29,4 @@ install(
     NAMESPACE toprail::
     DESTINATION ${CMAKE_INSTALL_LIBDIR}/cmake/toprail
     COMPONENT library)
+toprail_pkg_config(receipt "receipts" "toprail = ${PROJECT_VERSION}, libsodium" "")

@@ -45,6 +45,8 @@ export interface Duty {
   'ask-next'?: string;
   'act-as-if'?: Outcome;
   'waits-for-plan'?: boolean;
+  /** false: no provision that may govern speaks of it; the first duty is told even so. */
+  'spoken-of'?: false;
   exact?: boolean;
   conditional?: { if: string; then: string }[];
   contested?: Perhaps;

@@ -4,6 +4,7 @@
 
 const addon = require('./toprail.node');
 const {listed, text} = require('./facts.js');
+const {held, meant} = require('./options.js');
 
 class ToprailError extends Error {
   constructor(status, says) {
@@ -51,6 +52,13 @@ function whole(number, what) {
 }
 
 const LENGTHS = ['answer', 'reasons', 'everything'];
+const DECIDING = ['authorities', 'budget', 'caseName'];
+const OPTIONS = {
+  json: DECIDING,
+  sheet: [...DECIDING, 'length'],
+  // Its case is named by an argument.
+  receipt: ['authorities', 'budget', 'seed'],
+};
 
 // Known to this file alone: the addon trusts what it is handed.
 const MADE_HERE = Symbol();
@@ -87,14 +95,15 @@ class Shelf {
   }
 
   receipt(facts, on, caseName = '', options = {}) {
-    return settled(this.#run(false, 'receipt', [facts], on, {...options, caseName})[0]);
+    return settled(this.#run(false, 'receipt', [facts], on, options, caseName)[0]);
   }
 
   async receiptLater(facts, on, caseName = '', options = {}) {
-    return settled((await this.#run(true, 'receipt', [facts], on, {...options, caseName}))[0]);
+    return settled((await this.#run(true, 'receipt', [facts], on, options, caseName))[0]);
   }
 
-  async plan(on, {authorities = [], duties = []} = {}) {
+  async plan(on, options = {}) {
+    const {authorities = [], duties = []} = held(options, ['authorities', 'duties'], 'options of plan()');
     const made = this.#inner.plan(
       text(on, 'the deciding date'), strings(authorities, 'authorities'), strings(duties, 'duties'));
     return new Plan(settled(await made), MADE_HERE);
@@ -104,8 +113,9 @@ class Shelf {
     this.#inner.close();
   }
 
-  #run(later, wanted, cases, on, options) {
-    const {authorities = [], budget = 0, caseName = '', length = 'reasons', seed} = options;
+  #run(later, wanted, cases, on, options, name = '') {
+    const {authorities = [], budget = 0, caseName = name, length = 'reasons', seed} =
+      held(options, OPTIONS[wanted], 'options');
     if (!LENGTHS.includes(length)) throw new RangeError(`length is one of ${LENGTHS.join(', ')}`);
     if (seed !== undefined && !(seed instanceof Uint8Array && seed.length === 32))
       throw new RangeError('a seed is a Uint8Array of 32 bytes');
@@ -119,10 +129,29 @@ class Shelf {
 
 const KINDS = {classes: 0, numbers: 1, reals: 2, codes: 3, values: 4};
 
+// "{values: Float32Array}", or the type of what is no object.
+function shapeOf(given) {
+  if (typeof given !== 'object' || given === null) return given === null ? 'null' : typeof given;
+  if (ArrayBuffer.isView(given)) return given.constructor.name;
+  const parts = Object.entries(given).map(
+    ([key, value]) => `${key}: ${value?.constructor?.name ?? typeof value}`);
+  return `{${parts.join(', ')}}`;
+}
+
+function textOf(fact, value, place) {
+  if (typeof value === 'number' || typeof value === 'bigint')
+    throw new TypeError(
+      `"${fact}" holds a number at place ${place} of an array of texts; numbers stand in ` +
+      "{values: Float64Array.from(...), unit: 'ft'}, with their own unit");
+  return text(value, `the value of "${fact}" at place ${place}`);
+}
+
 // Name, kind, values, unit and texts of one column.
 function column(fact, given) {
   if (Array.isArray(given))
-    return [fact, KINDS.values, given.map((each) => text(each, `a value of "${fact}"`)), '', []];
+    return [fact, KINDS.values, given.map((each, i) => textOf(fact, each, i)), '', []];
+  if (typeof given === 'object' && given !== null && !ArrayBuffer.isView(given))
+    held(given, ['values', 'unit', 'codes', 'texts', 'classes'], `keys of the column "${fact}"`);
   const {classes, codes, texts = [], values, unit = ''} = given ?? {};
   text(unit, `the unit of "${fact}"`);
   if (classes instanceof Uint8Array) return [fact, KINDS.classes, classes, '', []];
@@ -130,7 +159,7 @@ function column(fact, given) {
   if (values instanceof BigInt64Array) return [fact, KINDS.numbers, values, unit, []];
   if (values instanceof Float64Array) return [fact, KINDS.reals, values, unit, []];
   throw new TypeError(
-    `"${fact}" is none of: an array of strings, {values: Float64Array or BigInt64Array, unit}, ` +
+    `the column "${fact}" is ${shapeOf(given)}, and none of: an array of strings, {values: Float64Array or BigInt64Array, unit}, ` +
     '{codes: Int8Array, texts}, {classes: Uint8Array}');
 }
 
@@ -158,7 +187,16 @@ class Plan {
     return settled(addon.classOf(this.#inner, text(fact, 'a fact'), text(value, 'a value')));
   }
 
-  async decide(columns, {cases, threads = 1, quick = false, budget = 0} = {}) {
+  async decide(columns, options = {}) {
+    const {cases, threads = 1, quick = false, budget = 0} =
+      held(options, ['cases', 'threads', 'quick', 'budget'], 'options of decide()');
+    if (typeof columns !== 'object' || columns === null || Array.isArray(columns))
+      throw new TypeError('columns are an object of facts and their columns');
+    const known = this.facts.map((each) => each.fact);
+    for (const name of Object.keys(columns))
+      if (!known.includes(name))
+        throw new ToprailError(
+          'no-such', `the vocabulary has no fact "${name}"${meant(name, known)}`);
     const given = Object.entries(columns).map(([fact, values]) => column(fact, values));
     const length = lengthOf(given, cases);
     const bytes = new ArrayBuffer(length * this.duties.length);

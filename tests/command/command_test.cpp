@@ -351,6 +351,76 @@ TEST_CASE("command lint: a folder of overlays is read with the rulepacks that it
     CHECK(has(alone.out, "unknown-vocabulary"));
 }
 
+std::string text_of(const std::string& path) {
+    std::ifstream stream(path, std::ios::binary);
+    return {std::istreambuf_iterator<char>(stream), {}};
+}
+
+std::string replaced(std::string text, const std::string& piece, const std::string& by) {
+    REQUIRE(text.find(piece) != std::string::npos);
+    return text.replace(text.find(piece), piece.size(), by);
+}
+
+TEST_CASE("command lint: an edited copy takes the place of the file that it was copied from") {
+    const std::string original = packs + "/us/state/california.yaml";
+    const std::string copy = write("california.yaml", text_of(original));
+    const Outcome same = run({"lint", copy, "--packs", packs});
+    CHECK_MESSAGE(same.status == 0, same.out);
+    CHECK(has(same.err, copy + " takes the place of " + original));
+    // Notes on files that were not named are none of this file's.
+    CHECK(same.out == "0 findings\n");
+    const std::string edited =
+        write("california.yaml",
+              replaced(text_of(original), "calls-for: required", "calls-for: not required"));
+    const Outcome other = run({"lint", edited, "--packs", packs});
+    CHECK(other.status == 1);
+    CHECK(has(other.out, "case-fails"));
+    CHECK_FALSE(has(other.out, original));
+    const Outcome json = run({"lint", edited, "--packs", packs, "--format", "json"});
+    CHECK_FALSE(Json::parse(json.out).empty());
+}
+
+TEST_CASE("command decide: a pack whose worked cases fail is told beside the answer") {
+    const std::string folder = (scratch() / "edited").string();
+    fs::remove_all(folder);
+    fs::copy(packs, folder, fs::copy_options::recursive);
+    const std::string pack = folder + "/us/federal/construction.yaml";
+    const std::string site = packs + "/demo/site.yaml";
+    const std::vector<std::string> arguments = {
+        "decide", "--facts", site, "--on", "2024-06-01", "--case", "lift-1", "--packs", folder};
+    const Outcome before = run(arguments);
+    CHECK(before.err.empty());
+    std::ofstream(pack, std::ios::binary)
+        << replaced(text_of(packs + "/us/federal/construction.yaml"), "where: boom-platform\n",
+                    "where: {all-of: [boom-platform, platform-height is more than 90 ft]}\n");
+    const Outcome after = run(arguments);
+    CHECK(has(after.err, "toprail: warning: worked cases in " + pack + " come out differently ("));
+    CHECK(has(after.out, "tie-off"));
+    CHECK(has(after.out, "caution               worked cases in"));
+}
+
+TEST_CASE("command: a file of rulepacks that would be passed over for its name is an error") {
+    const std::string folder = (scratch() / "endings").string();
+    fs::remove_all(folder);
+    fs::copy(packs, folder, fs::copy_options::recursive);
+    fs::copy(packs + "/templates/company-policy.yaml", folder + "/policy.yml");
+    const Outcome lint = run({"lint", folder});
+    CHECK(lint.status == 1);
+    CHECK(has(lint.out, folder + "/policy.yml: it would be passed over"));
+}
+
+TEST_CASE("command compare: marks that were raised are told") {
+    const std::string original = packs + "/us/state/oregon.yaml";
+    const std::string copy =
+        write("oregon.yaml", replaced(text_of(original), "source: memory", "source: read"));
+    const Outcome told = run({"compare", original, copy, "--packs", packs, "--duty", "tie-off"});
+    if (!has(told.err, "made without the solver")) {
+        CHECK_MESSAGE(has(told.out, "mark raised: us.state.oregon/"), told.err);
+        CHECK(has(told.out, ": memory -> read"));
+        CHECK(run({"compare", original, copy, "--packs", packs, "--duty", "tieoff"}).status == 2);
+    }
+}
+
 TEST_CASE("command: help is status 0 and shows an example of each verb") {
     const Outcome all = run({"--help"});
     CHECK(all.status == 0);
@@ -362,6 +432,19 @@ TEST_CASE("command: help is status 0 and shows an example of each verb") {
         CHECK(one.status == 0);
         CHECK(has(one.out, "Example: toprail "));
     }
+}
+
+TEST_CASE("command lint: a provision taken out is told with the line of the list to change") {
+    std::ifstream stream(packs + "/us/federal/agriculture.yaml", std::ios::binary);
+    std::string text(std::istreambuf_iterator<char>(stream), {});
+    const std::size_t last = text.rfind("\n  - name: ");
+    REQUIRE(last != std::string::npos);
+    text.resize(last + 1);
+    const std::string edited = write("agriculture.yaml", text);
+    const Outcome outcome = run({"lint", edited, "--packs", packs});
+    CHECK(outcome.status == 1);
+    CHECK(has(outcome.out, "(warning, listed-not-found)"));
+    CHECK(has(outcome.out, "change this line to worked-cases: "));
 }
 
 #ifdef TOPRAIL_LINES
@@ -382,10 +465,31 @@ TEST_CASE("command decide --lines: a line for a line, bad ones told, exit status
     outcome = decide(good + open, {"--lines", "--duty", "tie-off"});
     CHECK(outcome.status == 3);
     CHECK(has(outcome.err, "act as if"));
-    outcome = decide("{\"facts\":{\"mounting\":\"sideways\"}}\n" + good, {"--lines"});
+    CHECK(has(outcome.out, R"("possible":{"tie-off":["required",)"));
+    CHECK(has(outcome.out, R"("act-as-if":{"tie-off":"required"}})"));
+    CHECK_FALSE(has(outcome.err, "stood on an earlier line"));
+    outcome =
+        decide("{\"case\":\"odd\",\"facts\":{\"mounting\":\"sideways\"}}\n" + good, {"--lines"});
     CHECK(outcome.status == 2);
-    CHECK(has(outcome.err, "facts.yaml:1: "));
+    CHECK(has(outcome.err, "facts.yaml:1: case \"odd\": "));
+    CHECK(has(outcome.out, R"({"line":1,"case":"odd","error":)"));
     CHECK(has(outcome.out, "{\"line\":2,"));
+    outcome = decide(good + open + good, {"--lines", "--duty", "tie-off"});
+    CHECK(has(outcome.err, "facts.yaml:3: case \"a\": a case of this name stood on an earlier"));
+    CHECK(has(outcome.err, "1 under a name that had come before"));
+    outcome = decide("\xEF\xBB\xBF" + good + "[]\n\"x\"\n", {"--lines", "--duty", "tie-off"});
+    CHECK(outcome.status == 2);
+    CHECK(has(outcome.out, "{\"line\":1,\"case\":\"a\",\"outcomes\""));
+    CHECK(has(outcome.err, ":2: the line is a list; a line holds one case"));
+    CHECK(has(outcome.err, ":3: the line is a text; a line holds one case"));
+    outcome = decide(good, {"--lines", "--duty", "tie-off", "--cautions"});
+    CHECK(has(outcome.out, R"("cautions":[")"));
+    CHECK(has(outcome.out, "come before this answer"));
+    CHECK(decide(good, {"--lines", "--cautions", "--as", "columns"}).status == 2);
+    // Lines that are taken for a facts file.
+    outcome = decide(good + open, {});
+    CHECK(outcome.status == 2);
+    CHECK(has(outcome.err, "decide it with --lines"));
     outcome = decide("{\n" + good, {"--lines", "--stop-at-bad", "--as", "columns"});
     CHECK(outcome.status == 2);
     CHECK_FALSE(has(outcome.out, "\n2,"));

@@ -122,7 +122,7 @@ TEST_CASE("command: replay against other packs names what differs and the provis
                     "(height: 31 ft) [true]; Somebody watches.\n"
                     "      now: falls: spotter: required; the height is more than 50 ft "
                     "(height: 31 ft) [false]; Somebody watches.\n"));
-    CHECK(desk.says("3 receipts: 2 with the same conclusions, 1 differs"));
+    CHECK(desk.says("3 receipts: 2 with the same conclusions on the same grounds, 1 differs"));
 }
 
 TEST_CASE("command: a receipt log is kept, replayed and checked") {
@@ -165,9 +165,10 @@ TEST_CASE("command: replay as JSON gives an object for each receipt, and a summa
     CHECK(lines[1]["verdict"] == "identical");
     CHECK(lines[1]["differences"].empty());
     CHECK(lines[3]["verdict"] == "unreadable");
-    const nlohmann::json summary = {{"altered", 1},   {"out-of-place", 0}, {"receipts", 3},
-                                    {"same", 2},      {"redacted", 0},     {"differ", 0},
-                                    {"unreadable", 1}};
+    const nlohmann::json summary = {
+        {"altered", 1},       {"out-of-place", 0}, {"receipts", 3},        {"same", 2},
+        {"other-grounds", 0}, {"redacted", 0},     {"not-vouched-for", 0}, {"differ", 0},
+        {"unreadable", 1}};
     CHECK(lines[4] == nlohmann::json{{"summary", summary}});
     desk.decide("--log " + desk.file("log"));
     CHECK(desk.replay("--format json --log " + desk.file("log")) == 0);
@@ -179,7 +180,8 @@ TEST_CASE("command: a fact is redacted and the rest verifies") {
     desk.decide("--case boom --redactable --receipt " + desk.file("one"));
     CHECK(desk.run("redact --fact height " + desk.file("one")) == 0);
     CHECK_FALSE(desk.says("31 ft"));
-    desk.write("redacted", desk.said);
+    CHECK(desk.says("toprail: outcomes, and which provisions stand, were not taken out"));
+    desk.write("redacted", desk.said.substr(desk.said.find('{')));
     CHECK(desk.replay(desk.file("redacted")) == 1);
     CHECK(desk.says("the fact height was removed"));
     CHECK(desk.says("1 receipt: 0 identical, 1 redacted"));
@@ -208,11 +210,26 @@ TEST_CASE("command: only approved rulepacks are loaded, and receipts are signed"
     CHECK(desk.says("not signed by a key that counts"));
 }
 
+TEST_CASE("command: the site and what the case was described as are kept and told") {
+    Desk desk;
+    desk.write("facts", "site: North yard\ncases:\n  - case: boom\n    says: Behind the tank.\n"
+                        "    facts: {machine: boom, height: 31 ft}\n");
+    CHECK(desk.run("decide --facts " + desk.file("facts") + " --on 2024-06-01 --packs " + golden +
+                   "/packs --receipt " + desk.file("kept")) == 0);
+    CHECK(desk.replay(desk.file("kept")) == 0);
+    CHECK(desk.run("tell " + desk.file("kept")) == 0);
+    CHECK(desk.says("; decided for 2024-06-01; site: North yard\n"));
+    CHECK(desk.says("described as: Behind the tank."));
+    CHECK(desk.run("tell --format html " + desk.file("kept")) == 0);
+    CHECK(desk.says("site: North yard</p>"));
+    CHECK(desk.says("Behind the tank."));
+}
+
 TEST_CASE("command: a receipt is told with no rulepack at hand") {
     Desk desk;
     desk.decide("--receipt " + desk.file("all"));
     CHECK(desk.run("tell " + desk.file("all")) == 0);
-    CHECK(desk.says("all:1\ndecided for 2024-06-01; receipt of format 2 by version "));
+    CHECK(desk.says("all:1\nfrom its receipt, intact: format 2, version "));
     CHECK(desk.says("tie-off               UNDETERMINED: required or not required"));
     CHECK(desk.says("height: 14.50 ft, from: tape measure"));
     CHECK(desk.run("tell --case boom --length everything " + desk.file("all")) == 0);
@@ -220,7 +237,7 @@ TEST_CASE("command: a receipt is told with no rulepack at hand") {
     CHECK(desk.says("rulepacks by the SHA-256 of their bytes:"));
     CHECK(desk.run("tell --case boom --format html " + desk.file("all")) == 0);
     CHECK(desk.said.starts_with("<!DOCTYPE html>"));
-    CHECK(desk.says("<h1>boom, from its receipt, intact, digest "));
+    CHECK(desk.says("<p>from its receipt, intact: format 2, version "));
     CHECK(desk.run("tell --format json " + desk.file("all")) == 0);
     CHECK(nlohmann::json::parse(desk.said).size() == 3);
     desk.decide("--log " + desk.file("log"));
@@ -243,6 +260,37 @@ TEST_CASE("command: nothing to replay is said, and is no success") {
     CHECK(desk.says("no receipt was decided again"));
     desk.decide("--receipt " + desk.file("all"));
     CHECK(desk.replay(desk.file("all") + " " + desk.file("empty")) == 2);
+}
+
+TEST_CASE("command: what is told of a log that was altered or cut off is no clean answer") {
+    Desk desk;
+    desk.decide("--log " + desk.file("log"));
+    CHECK(desk.run("tell --log " + desk.file("log")) == 0);
+    desk.alter("log", "altered");
+    CHECK(desk.run("tell --log " + desk.file("altered")) == 1);
+    CHECK(desk.says("altered:1: the entry was altered; as it reads now, of the case rails not told "
+                    "on 2024-06-01"));
+    CHECK(desk.run("tell --format json --log " + desk.file("altered")) == 1);
+    const std::string whole = desk.read("log");
+    desk.write("cut", whole.substr(0, whole.size() - 40));
+    CHECK(desk.run("tell --log " + desk.file("cut")) == 1);
+    CHECK(desk.says("that was never finished, or was cut off"));
+    CHECK(desk.replay("--log " + desk.file("cut")) == 1);
+    desk.write("fewer", whole.substr(whole.find('\n') + 1));
+    CHECK(desk.run("tell --log " + desk.file("fewer")) == 1);
+}
+
+TEST_CASE("command: what a redaction leaves readable is told") {
+    Desk desk;
+    desk.write("facts", "cases:\n  - case: boom at 31 ft\n"
+                        "    facts: {machine: boom, height: 31 ft}\n");
+    desk.run("decide --redactable --facts " + desk.file("facts") + " --on 2024-06-01 --packs " +
+             golden + "/packs --receipt " + desk.file("one"));
+    CHECK(desk.run("redact --fact height " + desk.file("one")) == 0);
+    CHECK(desk.says("\"31 ft\", the value of height, still stands 1 times"));
+    CHECK(desk.run("sign --new-key " + desk.file("key")) == 0);
+    CHECK(desk.run("sign --key " + desk.file("key") + " " + desk.file("one")) == 2);
+    CHECK(desk.says("receipts are signed when they are made"));
 }
 
 TEST_CASE("command: a log among the receipts is known for one") {

@@ -76,8 +76,8 @@ set(usr ${WORK_DIR}/root/usr)
 set(ENV{LD_LIBRARY_PATH} ${usr}/lib)
 # Away from the sources: nothing may come from there. 3 is "undetermined", which the site is.
 execute_process(
-    COMMAND ${usr}/bin/toprail decide --packs ${usr}/share/toprail/rulepacks --facts
-            ${usr}/share/toprail/rulepacks/demo/site.yaml --on 2024-06-01
+    COMMAND ${usr}/bin/toprail decide --facts ${usr}/share/toprail/rulepacks/demo/site.yaml --on
+            2024-06-01
     WORKING_DIRECTORY ${WORK_DIR}
     OUTPUT_VARIABLE said RESULT_VARIABLE status)
 must_match("the command decides" "${status}" "^3$")

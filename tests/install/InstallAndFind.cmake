@@ -71,6 +71,14 @@ elseif(WAY STREQUAL "pkg-config")
     separate_arguments(libs UNIX_COMMAND "${libs}")
     file(MAKE_DIRECTORY ${WORK_DIR}/outside)
     run(COMMAND ${CXX} -std=c++20 ${cflags} ${sources} -o ${program} ${libs})
+    # Each component by its own file, with nothing else named.
+    foreach(component IN LISTS COMPONENTS)
+        run(COMMAND pkg-config --cflags --libs toprail-${component} OUT flags)
+        separate_arguments(flags UNIX_COMMAND "${flags}")
+        run(COMMAND ${CXX} -std=c++20 ${CMAKE_CURRENT_LIST_DIR}/components/${component}.cpp -o
+                    ${WORK_DIR}/outside/${component} ${flags})
+        run(COMMAND ${WORK_DIR}/outside/${component} ${prefix}/${DATADIR}/toprail/rulepacks)
+    endforeach()
 else()
     message(FATAL_ERROR "WAY is find-package or pkg-config, not \"${WAY}\"")
 endif()
@@ -102,5 +110,32 @@ if(C_SAMPLE)
     run(COMMAND ${WORK_DIR}/outside-c/outside IN ${prefix}/${DATADIR}/toprail OUT said)
     if(NOT said STREQUAL "tie-off: undetermined")
         message(FATAL_ERROR "the C program said \"${said}\"")
+    endif()
+endif()
+
+# The command finds the rulepacks that were installed with it, away from them and from the sources,
+# and called by a link; 3 is "undetermined", which the site is.
+if(EXISTS ${prefix}/${BINDIR}/toprail)
+    file(CREATE_LINK ${prefix}/${BINDIR}/toprail ${WORK_DIR}/linked SYMBOLIC)
+    set(site ${prefix}/${DATADIR}/toprail/rulepacks/demo/site.yaml)
+    foreach(command ${prefix}/${BINDIR}/toprail ${WORK_DIR}/linked)
+        execute_process(
+            COMMAND ${command} decide --facts ${site} --on 2024-06-01
+            WORKING_DIRECTORY ${WORK_DIR}
+            OUTPUT_VARIABLE said
+            ERROR_VARIABLE complained
+            RESULT_VARIABLE status)
+        if(NOT status EQUAL 3 OR NOT said MATCHES "NOT REQUIRED")
+            message(FATAL_ERROR "${command} ended with ${status}: ${said}${complained}")
+        endif()
+    endforeach()
+    # What --packs names comes first.
+    execute_process(
+        COMMAND ${prefix}/${BINDIR}/toprail decide --facts ${site} --on 2024-06-01 --packs none-here
+        WORKING_DIRECTORY ${WORK_DIR}
+        ERROR_VARIABLE complained
+        RESULT_VARIABLE status)
+    if(NOT status EQUAL 2 OR NOT complained MATCHES "none-here")
+        message(FATAL_ERROR "--packs was not heeded: ${status}: ${complained}")
     endif()
 endif()

@@ -123,7 +123,11 @@ std::string essence(const toprail::Answer& answer) {
     }
     const Decision& decision = *answer.decision;
     for (const auto& duty : decision.duties) {
-        add_duty(lines, duty);
+        // Which duty is told although nothing speaks of it, the order of the vocabulary says: it
+        // stands for no other answer than a duty that is left out.
+        if (duty.spoken_of) {
+            add_duty(lines, duty);
+        }
     }
     for (const auto& choice : decision.choices) {
         lines.add("choice {}: {}, barred {}, open {}, empty {}, settled by {}, exact {}",

@@ -56,7 +56,7 @@ def read(path):
 
 def kind_of(document):
     if isinstance(document, dict):
-        for kind in ("rulepack", "vocabulary"):
+        for kind in ("rulepack", "vocabulary", "shelf"):
             if kind in document:
                 return kind
     return "facts"

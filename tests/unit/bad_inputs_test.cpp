@@ -66,6 +66,7 @@ void read_limit(const std::string& text, Limits& limits) {
 BadInput read_bad(const std::string& name) {
     BadInput bad;
     bad.name = name;
+    bad.options.for_deciding = false;  // many are vocabularies by themselves
     bad.text = bytes_of(name);
     std::istringstream lines(bad.text);
     std::string line;
@@ -87,6 +88,8 @@ BadInput read_bad(const std::string& name) {
             bad.on = value;
         } else if (key == "authority") {
             bad.authorities.push_back(value);
+        } else if (key == "deciding") {
+            bad.options.for_deciding = true;
         } else if (key == "notes") {
             bad.notes = true;
         } else {

@@ -34,8 +34,10 @@ Run add_sign(CLI::App& app);
 Run add_outline(CLI::App& app);
 Run add_tell(CLI::App& app);
 
-/// Where rulepacks are looked for unless --packs says otherwise.
-extern const char* const usual_packs;
+/// Where rulepacks are looked for unless --packs says otherwise: those installed with the command,
+/// wherever that was put. A command that is not installed takes the folder "rulepacks" that it is
+/// run beside, or that of the sources that its build folder lies in.
+extern const std::string usual_packs;
 
 /// Prints findings to the error output, as text.
 void print_findings(const std::vector<Finding>& findings);

@@ -1,12 +1,43 @@
 #include "commands.hpp"
 
 #include <cstdio>
+#include <filesystem>
 #include <fstream>
 #include <iostream>
+#include <system_error>
 
 namespace toprail::command {
 
-const char* const usual_packs = "rulepacks";
+namespace {
+
+namespace fs = std::filesystem;
+
+bool is_folder(const fs::path& path) {
+    std::error_code trouble;
+    return fs::is_directory(path, trouble);
+}
+
+std::string find_usual_packs() {
+    const fs::path here = "rulepacks";
+    std::error_code trouble;
+    const fs::path folder = fs::read_symlink("/proc/self/exe", trouble).parent_path();
+    if (trouble) {
+        return here.string();
+    }
+    // Told from the command's own place, so that what is installed may be moved.
+    const fs::path installed = (folder / TOPRAIL_RULEPACKS_FROM_COMMAND).lexically_normal();
+    if (is_folder(installed)) {
+        return installed.string();
+    }
+    const fs::path of_sources = (folder / ".." / here).lexically_normal();
+    const bool in_build_folder = fs::exists(folder / "CMakeCache.txt", trouble);
+    return !is_folder(here) && in_build_folder && is_folder(of_sources) ? of_sources.string()
+                                                                        : here.string();
+}
+
+}  // namespace
+
+const std::string usual_packs = find_usual_packs();
 
 void print_findings(const std::vector<Finding>& findings) {
     for (const Finding& finding : findings) {
@@ -80,7 +111,8 @@ Date read_day(const std::string& text) {
     const auto day = Date::parse(text);
     if (!day) {
         std::cerr << "toprail: \"" << text
-                  << "\" is not an existing day from 1800 to 2200; write it as 2024-06-01\n";
+                  << "\" is not an existing day from 1800 to 2200; write year-month-day, such as "
+                     "2024-06-01\n";
         throw Unusable{};
     }
     return *day;

@@ -1,6 +1,6 @@
 #include "commands.hpp"
+#include "editions.hpp"
 #include "proofs.hpp"
-#include "reading/tree.hpp"
 #include "watch.hpp"
 
 #include <algorithm>
@@ -17,27 +17,10 @@ namespace fs = std::filesystem;
 struct Options : ProofOptions {
     std::string before;
     std::string after;
-    std::string packs = usual_packs;
+    std::vector<std::string> packs;
 };
 
 #ifdef TOPRAIL_PROVING
-
-// The authority and first day of a rulepack, empty for a vocabulary; nothing for other files.
-std::optional<std::string> edition_of(const std::string& name, const std::string& text) {
-    const Source source(name, text);
-    Findings ignored;
-    const auto tree = read_tree(source, Limits{}, ignored);
-    if (!tree || !tree->is_map()) {
-        return std::nullopt;
-    }
-    const Node* id = tree->find("rulepack");
-    if (id == nullptr) {
-        return tree->find("vocabulary") != nullptr ? std::optional(std::string{}) : std::nullopt;
-    }
-    const Node* edition = tree->find("edition");
-    const Node* from = edition != nullptr && edition->is_map() ? edition->find("from") : nullptr;
-    return id->text + "@" + (from == nullptr ? "" : from->text);
-}
 
 // A single file is compared on its shelf, in the place of every file of the same edition.
 Shelf load_with(const std::string& file, const Options& options) {
@@ -45,28 +28,45 @@ Shelf load_with(const std::string& file, const Options& options) {
     std::vector<SourceText> texts{{file, read_input(file, limit)}};
     std::vector<std::string> replaced;
     for (const std::string& compared : {options.before, options.after}) {
-        replaced.push_back(edition_of(compared, read_input(compared, limit)).value_or(""));
+        replaced.push_back(held_in(compared, read_input(compared, limit)).value_or(""));
     }
-    for (const std::string& other : shelf_files(options.packs)) {
-        std::error_code trouble;
-        std::string text = read_input(other, limit);
-        // Facts files may lie among the rulepacks; they are no part of a shelf.
-        const std::optional<std::string> edition = edition_of(other, text);
-        const bool same = fs::equivalent(other, file, trouble) ||
-                          (edition && !edition->empty() &&
-                           std::find(replaced.begin(), replaced.end(), *edition) != replaced.end());
-        if (edition && !same) {
-            texts.push_back({other, std::move(text)});
+    for (const std::string& folder : options.packs) {
+        for (const std::string& other : shelf_files(folder)) {
+            std::error_code trouble;
+            std::string text = read_input(other, limit);
+            // Facts files may lie among the rulepacks; they are no part of a shelf.
+            const std::optional<std::string> held = held_in(other, text);
+            const bool same =
+                fs::equivalent(other, file, trouble) ||
+                (held && std::find(replaced.begin(), replaced.end(), *held) != replaced.end());
+            if (held && !same) {
+                texts.push_back({other, std::move(text)});
+            }
         }
     }
     LoadedShelf loaded = load_shelf(std::move(texts));
     if (!loaded.shelf) {
         print_findings(loaded.findings);
-        std::cerr << "toprail: " << file << " cannot be used with the rulepacks in "
-                  << options.packs << "\n";
+        std::cerr << "toprail: " << file
+                  << " cannot be used with the rulepacks that --packs names\n";
         throw Unusable{};
     }
     return *loaded.shelf;
+}
+
+bool comparable(const Options& options) {
+    const auto authority = [](const std::string& file) {
+        const std::string held = held_in(file, read_input(file, Limits{}.bytes)).value_or("");
+        return held.substr(0, held.find(','));
+    };
+    return authority(options.before) == authority(options.after);
+}
+
+// Whoever publishes an edit must see at a glance that somewhere less is asked than before.
+std::string less_of(const Comparison& comparison) {
+    const bool less = std::any_of(comparison.regions.begin(), comparison.regions.end(),
+                                  [](const Region& each) { return each.asks != Asks::more; });
+    return less ? ", with less asked than before" : "";
 }
 
 int run(const Options& options) {
@@ -79,6 +79,12 @@ int run(const Options& options) {
     }
     const Shelf before = folders ? load({options.before}) : load_with(options.before, options);
     const Shelf after = folders ? load({options.after}) : load_with(options.after, options);
+    if (!folders && !comparable(options)) {
+        std::cerr
+            << "toprail: the files are of two authorities, so that one counts as gone and the "
+               "other as new; to compare their rules give both one id, or ask toprail prove "
+               "--at-least-as-strict\n";
+    }
     Comparison comparison;
     {
         const Watch watch(options.budget);
@@ -97,6 +103,7 @@ int run(const Options& options) {
         break;
     case Settled::refuted:
         std::cout << "different: " << found << (found == 1 ? " region" : " regions")
+                  << less_of(comparison)
                   << (comparison.rest.empty() && !comparison.interrupted
                           ? "; every other case comes out the same (proved)\n"
                           : "\n");
@@ -125,8 +132,9 @@ Run add_compare(CLI::App& app) {
     verb->add_option("after", options->after, "The same after an edit")
         ->required()
         ->check(CLI::ExistingPath);
-    verb->add_option("--packs", options->packs, "Folder of rulepacks that single files belong to")
-        ->capture_default_str();
+    add_packs(*verb, options->packs);
+    verb->get_option("--packs")->description(
+        "Folder of rulepacks that single files belong to; may be given several times");
     add_proof_options(*verb, *options);
 #ifdef TOPRAIL_PROVING
     return [options] { return run(*options); };

@@ -4,10 +4,13 @@
 #include "toprail/changes.hpp"
 #include "toprail/signature.hpp"
 #include "toprail/telling.hpp"
+#include "toprail/worked_cases.hpp"
 
 #include <algorithm>
 #include <iostream>
+#include <map>
 #include <memory>
+#include <set>
 
 namespace toprail::command {
 namespace {
@@ -71,9 +74,19 @@ LoadOptions load_options(const Options& options) {
 // Keeps the case that was asked for alone.
 void choose_case(const Options& options, FactsFile& file) {
     if (!options.only_case.empty()) {
+        constexpr std::size_t most_names = 20;
+        std::vector<std::string> names;
+        for (const Case& each : file.cases) {
+            names.push_back(each.name);
+        }
         std::erase_if(file.cases, [&](const Case& each) { return each.name != options.only_case; });
         if (file.cases.empty()) {
-            std::cerr << "toprail: no case is called " << options.only_case << "\n";
+            std::cerr << "toprail: no case is called " << tell_line(options.only_case)
+                      << "; there are";
+            for (std::size_t i = 0; i < names.size() && i < most_names; ++i) {
+                std::cerr << (i == 0 ? " " : ", ") << tell_line(names[i]);
+            }
+            std::cerr << (names.size() > most_names ? ", ...\n" : "\n");
             throw Unusable{};
         }
     }
@@ -94,7 +107,8 @@ std::string tell_page(const FactsFile& file, const std::vector<Decided>& decided
                       Length length) {
     if (decided.size() == 1) {
         const Case& one = *decided.front().of;
-        return tell_html(decided.front().decision, one.name, one.says, length);
+        return tell_html(decided.front().decision, one.name, one.says, length,
+                         file.site.empty() ? "" : "site: " + file.site);
     }
     std::vector<CaseOnPage> cases;
     for (const Decided& each : decided) {
@@ -105,10 +119,74 @@ std::string tell_page(const FactsFile& file, const std::vector<Decided>& decided
     return tell_html(cases, site + ", decided for " + on.text(), length);
 }
 
+// Somebody may have edited a rulepack and not looked at it since. Said in every answer, which
+// stands as these rulepacks give it; receipts hold the answer as it was decided.
+void warn_of_failing_cases(const Shelf& shelf, std::vector<Decided>& decided) {
+    std::set<std::string> used;
+    for (const Decided& each : decided) {
+        for (const PackUsed& pack : each.decision.packs) {
+            used.insert(pack.authority);
+        }
+    }
+    std::map<std::string, std::size_t> failing;  // by file
+    for (const Finding& finding : failing_worked_cases(shelf, used)) {
+        ++failing[finding.place.file];
+    }
+    for (const auto& [file, count] : failing) {
+        const std::string caution = "worked cases in " + tell_line(file) +
+                                    " come out differently (" + std::to_string(count) +
+                                    "), so that answers that rest on it may be wrong; toprail lint "
+                                    "says which";
+        std::cerr << "toprail: warning: " << caution << "\n";
+        for (Decided& each : decided) {
+            each.decision.cautions.insert(each.decision.cautions.begin(), caution);
+        }
+    }
+}
+
+// Every case that can be decided; false when some cannot, which is told.
+bool decide_all(const FactsFile& file, Date on, const DecideOptions& how, ReceiptKeeper& keeper,
+                std::vector<Decided>& decided) {
+    bool usable = true;
+    for (const Case& each : file.cases) {
+        Answer answer = keeper.decide(file.site, each, on, how);
+        if (answer.decision) {
+            decided.push_back({&each, std::move(*answer.decision)});
+        } else {
+            std::cerr << "case " << tell_line(each.name) << ":\n";
+            print_findings(answer.findings);
+            usable = false;
+        }
+    }
+    return usable;
+}
+
+std::string tell_each(const Options& options, const Shelf& shelf, const DecideOptions& how,
+                      const std::vector<Decided>& decided, Date on) {
+    std::string out = options.format == "json" ? "[" : "";
+    for (const Decided& each : decided) {
+        const bool first = &each == &decided.front();
+        if (options.format == "json") {
+            out += first ? "\n" : ",\n";
+            append_json(out, each.decision, each.of->name);
+        } else if (options.format == "dot") {
+            out += draw_dot(each.decision, each.of->name);
+        } else {
+            out += first ? "" : "\n";
+            out +=
+                tell_text(each.decision, each.of->name, each.of->says, length_of(options.length));
+            if (!options.what_would_change.empty()) {
+                out += tell_changes(shelf, *each.of, on, how, options.what_would_change);
+            }
+        }
+    }
+    return out + (options.format == "json" ? "\n]\n" : "");
+}
+
 int run_lines(const Options& options) {
     if (options.receipts.any() || !options.only_case.empty() ||
         !options.what_would_change.empty() || options.format != "text") {
-        std::cerr << "toprail: --lines gives outcomes only, without receipts, --case, --format or "
+        std::cerr << "toprail: --lines gives outcomes alone, without receipts, --case, --format or "
                      "--what-would-change; decide such cases by themselves\n";
         return Exit::unusable;
     }
@@ -126,9 +204,14 @@ int run(const Options& options) {
     }
     const Date on = read_day(options.on);
     const Limits limits;
-    FactsFile file = read_facts(read_input(options.facts, limits.bytes), options.facts, limits);
+    const std::string text = read_input(options.facts, limits.bytes);
+    FactsFile file = read_facts(text, options.facts, limits);
     print_findings(file.findings);
     if (has_error(file.findings)) {
+        if (looks_like_lines(options.facts, text)) {
+            std::cerr << "toprail: if " << tell_line(options.facts)
+                      << " holds one case a line, decide it with --lines\n";
+        }
         return Exit::unusable;
     }
     choose_case(options, file);
@@ -139,44 +222,15 @@ int run(const Options& options) {
     how.budget = options.budget;
     // Every case is decided before anything is printed: an unreadable fact in the last one must not
     // leave half an answer behind.
-    std::string out = options.format == "json" ? "[" : "";
-    bool unusable = false;
-    bool open = false;
-    bool first = true;
-    std::vector<Decided> page;
-    for (const Case& each : file.cases) {
-        Answer answer = keeper.decide(each, on, how);
-        if (!answer.decision) {
-            std::cerr << "case " << tell_line(each.name) << ":\n";
-            print_findings(answer.findings);
-            unusable = true;
-            continue;
-        }
-        open = open || answer.decision->undetermined();
-        if (options.format == "json") {
-            out += first ? "\n" : ",\n";
-            append_json(out, *answer.decision, each.name);
-        } else if (options.format == "html") {
-            page.push_back({&each, std::move(*answer.decision)});
-        } else if (options.format == "dot") {
-            out += draw_dot(*answer.decision, each.name);
-        } else {
-            out += first ? "" : "\n";
-            out += tell_text(*answer.decision, each.name, each.says, length_of(options.length));
-            if (!options.what_would_change.empty()) {
-                out += tell_changes(shelf, each, on, how, options.what_would_change);
-            }
-        }
-        first = false;
-    }
-    if (unusable || !keeper.keep()) {
+    std::vector<Decided> decided;
+    if (!decide_all(file, on, how, keeper, decided) || !keeper.keep()) {
         return Exit::unusable;
     }
-    if (options.format == "json") {
-        out += "\n]\n";
-    } else if (options.format == "html") {
-        out = tell_page(file, page, on, length_of(options.length));
-    } else if (options.format == "text") {
+    warn_of_failing_cases(shelf, decided);
+    const std::string out = options.format == "html"
+                                ? tell_page(file, decided, on, length_of(options.length))
+                                : tell_each(options, shelf, how, decided, on);
+    if (options.format == "text") {
         std::cout << (file.site.empty() ? "" : tell_line(file.site) + ", ") << "decided for "
                   << on.text() << "\n\n";
     }
@@ -185,6 +239,8 @@ int run(const Options& options) {
         std::cerr << "toprail: the answer could not be written in full\n";
         return Exit::unusable;
     }
+    const bool open = std::any_of(decided.begin(), decided.end(),
+                                  [](const Decided& each) { return each.decision.undetermined(); });
     return open ? Exit::undetermined : Exit::done;
 }
 

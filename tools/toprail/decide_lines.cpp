@@ -14,7 +14,8 @@ void add_lines_options(CLI::App& verb, LinesOptions& options) {
     CLI::Option* const lines =
         verb.add_flag("--lines", options.lines,
                       "The facts file holds one case a line, as JSON; so does the answer, in the "
-                      "same order. Outcomes only: for reasons decide the case by itself");
+                      "same order. Outcomes, and what to act as if: for reasons decide the case by "
+                      "itself");
     verb.add_option("--as", options.as, "With --lines: write lines of JSON, or columns")
         ->check(CLI::IsMember({"lines", "columns"}))
         ->needs(lines)
@@ -26,6 +27,10 @@ void add_lines_options(CLI::App& verb, LinesOptions& options) {
         ->check(CLI::Range(1, 256))
         ->needs(lines)
         ->capture_default_str();
+    verb.add_flag("--cautions", options.cautions,
+                  "With --lines: also decide every case by itself, and give its cautions. Many "
+                  "times as slow; not with --as columns")
+        ->needs(lines);
     verb.add_flag("--stop-at-bad", options.stop_at_bad,
                   "With --lines: end at the first line that cannot be used. Without it such a line "
                   "is reported, and the rest decided")
@@ -40,9 +45,20 @@ void add_lines_options(CLI::App& verb, LinesOptions& options) {
         ->capture_default_str();
 }
 
+bool looks_like_lines(const std::string& file, const std::string& text) {
+    const auto named = [&file](std::string_view ending) { return file.ends_with(ending); };
+    return named(".jsonl") || named(".ndjson") ||
+           (text.starts_with('{') && text.find("}\n{") != std::string::npos);
+}
+
 #ifdef TOPRAIL_LINES
 
 namespace {
+
+// Names of cases that are remembered, to tell those that come again: some 40 MB.
+constexpr std::size_t most_names = 1'000'000;
+// Repeated names that are told one by one.
+constexpr std::uint64_t most_told = 20;
 
 // How far the work is, on a terminal. Seldom enough to cost nothing.
 class Progress {
@@ -76,13 +92,17 @@ void tell_end(const LinesReport& report) {
     std::cerr << "toprail: " << report.decided << " cases decided";
     if (report.undetermined != 0) {
         std::cerr << ", " << report.undetermined
-                  << " undetermined: until settled, act as if every open duty were required";
+                  << " undetermined: until settled, act as if the strictest were so that is still "
+                     "possible";
     }
     if (report.no_answer != 0) {
         std::cerr << ", " << report.no_answer << " without an answer (decide them by themselves)";
     }
     if (report.bad != 0) {
         std::cerr << ", " << report.bad << " lines could not be used";
+    }
+    if (report.repeated != 0) {
+        std::cerr << ", " << report.repeated << " under a name that had come before";
     }
     std::cerr << (report.ended_early ? "; the run ended before the last line\n" : "\n")
               << "toprail: local codes, the maker's manual and the judgement of a competent or "
@@ -94,6 +114,10 @@ void tell_end(const LinesReport& report) {
 
 int decide_lines_of(const std::string& file, const Shelf& shelf, Date on, const DecideOptions& how,
                     const LinesOptions& options) {
+    if (options.cautions && options.as == "columns") {
+        std::cerr << "toprail: columns hold no cautions; leave out --as columns, or --cautions\n";
+        return Exit::unusable;
+    }
     std::ifstream opened;
     if (file != "-") {
         opened = open_file(file);
@@ -111,6 +135,9 @@ int decide_lines_of(const std::string& file, const Shelf& shelf, Date on, const 
     run.stop_at_bad = options.stop_at_bad;
     run.line_bytes = options.line_bytes;
     run.most_lines = options.most_lines;
+    run.tell_possible = true;
+    run.tell_cautions = options.cautions;
+    run.names = most_names;
     Progress progress;
     run.progress = [&progress](std::size_t lines) { progress.tell(lines); };
     LinesPorts ports;
@@ -119,8 +146,16 @@ int decide_lines_of(const std::string& file, const Shelf& shelf, Date on, const 
         return static_cast<bool>(
             std::cout.write(text.data(), static_cast<std::streamsize>(text.size())));
     };
-    ports.bad = [&file](const BadLine& bad) {
-        std::cerr << file << ':' << bad.line << ": " << bad.says << '\n';
+    const auto tell = [&file](const BadLine& line) {
+        const std::string name = line.name.empty() ? "" : "case \"" + tell_line(line.name) + "\": ";
+        std::cerr << tell_line(file) << ':' << line.line << ": " << name << line.says << '\n';
+    };
+    ports.bad = tell;
+    std::uint64_t told = 0;
+    ports.repeated = [&](const BadLine& line) {
+        if (++told <= most_told) {
+            tell(line);
+        }
     };
     const LinesReport report = decide_lines(*planned.plan, ports, run);
     progress.end();

@@ -1,4 +1,5 @@
 #include "commands.hpp"
+#include "editions.hpp"
 #include "replace_file.hpp"
 #include "toprail/about.hpp"
 #include "toprail/mending.hpp"
@@ -11,7 +12,7 @@
 #include <algorithm>
 #include <filesystem>
 #include <iostream>
-#include <iterator>
+#include <map>
 #include <memory>
 #include <set>
 
@@ -60,39 +61,85 @@ bool is_folder(const std::string& path) {
     return fs::is_directory(path, trouble);
 }
 
-// The texts of what was named and, with `others`, of the shelf that it belongs to. A file that is
-// reached in two ways is read once.
-std::vector<SourceText> read_paths(const Options& options, bool others) {
-    const std::size_t limit = Limits{}.bytes;
-    std::vector<SourceText> texts;
-    std::set<std::string> seen;
-    const auto read = [&](const std::string& file, bool found) {
+// The texts of what was named and of the shelf that it belongs to. A file that is reached in two
+// ways is read once, and an edited copy takes the place of what it was copied from.
+class Texts {
+  public:
+    std::vector<SourceText> all;
+    /// "copy.yaml takes the place of rulepacks/us/state/oregon.yaml".
+    std::vector<std::string> replaced;
+
+    void add_named(const Options& options) {
+        for (const std::string& path : options.paths) {
+            if (!is_folder(path)) {
+                read(path, false);
+            }
+        }
+        for (const std::string& path : options.paths) {
+            for (const std::string& file : is_folder(path) ? shelf_files(path) : Names{}) {
+                read(file, true);
+            }
+        }
+    }
+
+    void add_others(const Options& options) {
+        std::map<std::string, std::string> held;
+        for (const SourceText& text : all) {
+            if (const auto what = held_in(text.name, text.text)) {
+                held.emplace(*what, text.name);
+            }
+        }
+        for (const std::string& folder : options.packs) {
+            for (const std::string& file : is_folder(folder) ? shelf_files(folder) : Names{}) {
+                const std::size_t before = all.size();
+                read(file, true);
+                const auto what =
+                    all.size() == before ? std::nullopt : held_in(file, all.back().text);
+                if (const auto copy = what ? held.find(*what) : held.end(); copy != held.end()) {
+                    all.pop_back();
+                    replaced.push_back(tell_line(copy->second) + " takes the place of " +
+                                       tell_line(file));
+                }
+            }
+        }
+    }
+
+  private:
+    using Names = std::vector<std::string>;
+
+    void read(const std::string& file, bool found) {
         std::error_code trouble;
-        if (seen.insert(fs::weakly_canonical(file, trouble).string()).second) {
-            texts.push_back({file, read_input(file, limit), found});
-        }
-    };
-    std::vector<std::string> folders;
-    for (const std::string& path : options.paths) {
-        if (is_folder(path)) {
-            folders.push_back(path);
-        } else {
-            read(path, false);
+        if (seen_.insert(fs::weakly_canonical(file, trouble).string()).second) {
+            all.push_back({file, read_input(file, Limits{}.bytes), found});
         }
     }
+
+    std::set<std::string> seen_;
+};
+
+Texts read_paths(const Options& options, bool others) {
+    Texts texts;
+    texts.add_named(options);
     if (others) {
-        std::copy_if(options.packs.begin(), options.packs.end(), std::back_inserter(folders),
-                     is_folder);
-    }
-    for (const std::string& folder : folders) {
-        for (const std::string& file : shelf_files(folder)) {
-            read(file, true);
-        }
+        texts.add_others(options);
     }
     return texts;
 }
 
+// Vocabularies alone can be judged, too.
+LoadOptions judging() {
+    LoadOptions how;
+    how.for_deciding = false;
+    return how;
+}
+
+// A folder with a list of what it must hold is a shelf of its own: other rulepacks would only hide
+// what it has lost.
 bool lacks_words(const LoadedShelf& loaded) {
+    const auto lost = [](const Finding& finding) { return finding.code == "listed-not-found"; };
+    if (std::any_of(loaded.findings.begin(), loaded.findings.end(), lost)) {
+        return false;
+    }
     return std::any_of(loaded.findings.begin(), loaded.findings.end(), [](const Finding& finding) {
         return finding.code == "unknown-vocabulary" || finding.code == "unknown-authority";
     });
@@ -104,15 +151,20 @@ bool needs_others(const Options& options) {
     return options.packs_named ||
            !std::all_of(options.paths.begin(), options.paths.end(), is_folder) ||
            (std::any_of(options.packs.begin(), options.packs.end(), is_folder) &&
-            lacks_words(load_shelf(read_paths(options, false))));
+            lacks_words(load_shelf(read_paths(options, false).all, judging())));
 }
 
 LoadedShelf load_paths(const Options& options, bool others) {
     // The library reports a folder that cannot be read, or that holds nothing to load.
     if (!others && options.paths.size() == 1 && is_folder(options.paths.front())) {
-        return load_shelf(options.paths.front());
+        return load_shelf(options.paths.front(), judging());
     }
-    return load_shelf(read_paths(options, others));
+    Texts texts = read_paths(options, others);
+    // To the error output, so that JSON and SARIF stay whole.
+    for (const std::string& sentence : texts.replaced) {
+        std::cerr << sentence << "\n";
+    }
+    return load_shelf(std::move(texts.all), judging());
 }
 
 std::string counted(std::size_t count, const std::string& what) {
@@ -122,13 +174,14 @@ std::string counted(std::size_t count, const std::string& what) {
 // What --mend did goes to the error output, so that JSON and SARIF stay whole.
 void mend_files(const Options& options, bool others) {
     MendOptions how;
+    how.load = judging();
     how.may_change = [&options](const std::string& file) { return is_named(options, file); };
 #ifdef TOPRAIL_PROVING
     how.proved_equal = [](const Shelf& before, const Shelf& after) {
         return compare(before, after).settled == Settled::proved;
     };
 #endif
-    const Mending mending = mend(read_paths(options, others), how);
+    const Mending mending = mend(read_paths(options, others).all, how);
     if (has_error(mending.findings)) {
         std::cerr << "nothing was mended: the errors come first\n";
         return;
@@ -185,9 +238,13 @@ int run(const Options& options) {
     std::size_t notes = 0;
     std::vector<Finding> shown;
     for (Finding& finding : all) {
-        const bool here = finding.place.file.empty() || is_named(options, finding.place.file);
+        // A list lies elsewhere, and speaks of the rulepack that is named.
+        const bool listed = finding.code == "listed-not-found" && !finding.others.empty() &&
+                            is_named(options, finding.others.front().place.file);
+        const bool here =
+            listed || finding.place.file.empty() || is_named(options, finding.place.file);
         if (finding.severity == Severity::note && !options.notes) {
-            ++notes;
+            notes += here ? 1U : 0U;
         } else if (here || finding.severity == Severity::error) {
             shown.push_back(std::move(finding));
         }
@@ -222,7 +279,8 @@ Run add_lint(CLI::App& app) {
     add_packs(*verb, options->packs);
     CLI::Option* packs = verb->get_option("--packs");
     packs->description("Folder with the vocabularies and the other rulepacks, which are read but "
-                       "not judged; may be given several times. Not needed for a folder that "
+                       "not judged; may be given several times; a named file takes the place of "
+                       "the same edition there. Not needed for a folder that "
                        "holds all it speaks of");
     verb->add_option("--format", options->format, "text, json or sarif")
         ->check(CLI::IsMember({"text", "json", "sarif"}))

@@ -100,10 +100,10 @@ Json json_of(const Proof& proof) {
 }
 
 Json json_of(const Region& region) {
-    return {{"authority", region.authority}, {"also", region.also},
-            {"subject", region.subject},     {"before", region.before},
-            {"after", region.after},         {"where", region.where},
-            {"whole", region.whole},         {"example", region.example.yaml}};
+    return {
+        {"authority", region.authority}, {"also", region.also},   {"subject", region.subject},
+        {"before", region.before},       {"after", region.after}, {"asks", word(region.asks)},
+        {"where", region.where},         {"whole", region.whole}, {"example", region.example.yaml}};
 }
 
 // Regions that are shown under one heading, or under several when the same holds of each.
@@ -113,7 +113,8 @@ struct Block {
 };
 
 std::string head_of(const Region& region) {
-    return region.authority + ", " + region.subject + ": " + region.before + " -> " + region.after;
+    return region.authority + ", " + region.subject + ": " + region.before + " -> " + region.after +
+           " (" + std::string(word(region.asks)) + ")";
 }
 
 bool same_cases(const Block& a, const Block& b) {
@@ -201,6 +202,9 @@ std::size_t show_text(const Comparison& comparison, const ProofOptions& options,
     for (const std::string& name : comparison.only_after) {
         out << name << " is only in the second\n";
     }
+    for (const std::string& raised : comparison.raised_marks) {
+        out << "mark raised: " << raised << "\n";
+    }
     std::size_t shown = 0;
     for (const Block& block : blocks_of(comparison, !options.every_region)) {
         for (const std::string& head : block.heads) {
@@ -244,6 +248,7 @@ void show_json(const Comparison& comparison, std::ostream& out) {
     Json json{{"settled", word_of(comparison.settled)},
               {"only-in-first", comparison.only_before},
               {"only-in-second", comparison.only_after},
+              {"raised-marks", comparison.raised_marks},
               {"regions", Json::array()},
               {"rest", Json::array()}};
     for (const Region& region : comparison.regions) {

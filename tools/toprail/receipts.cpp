@@ -94,11 +94,14 @@ ReceiptKeeper::ReceiptKeeper(const ReceiptPlan& plan, const Shelf& shelf)
     }
 }
 
-Answer ReceiptKeeper::decide(const Case& one, Date on, const DecideOptions& how) {
+Answer ReceiptKeeper::decide(const std::string& site, const Case& one, Date on,
+                             const DecideOptions& how) {
     if (!plan_.any()) {
         return maker_.shelf().decide(one.facts, on, how);
     }
     ReceiptOptions options;
+    options.site = site;
+    options.says = one.says;
     if (plan_.redactable) {
         options.seed = random_seed();
     }

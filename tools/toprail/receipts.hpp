@@ -28,8 +28,8 @@ class ReceiptKeeper {
     /// Throws Unusable when the signing key cannot be read.
     ReceiptKeeper(const ReceiptPlan& plan, const Shelf& shelf);
 
-    /// Decides one case; its receipt is remembered when receipts are asked for.
-    Answer decide(const Case& one, Date on, const DecideOptions& how);
+    /// Decides one case of a site; its receipt is remembered when receipts are asked for.
+    Answer decide(const std::string& site, const Case& one, Date on, const DecideOptions& how);
 
     /// Writes every receipt. False, with a message printed, when one could not be kept: then
     /// nothing decided may be shown.

@@ -1,8 +1,10 @@
 // redact: takes facts out of a receipt; what is left still verifies. The entry of a log is copied:
 // the chain holds every byte of the log itself.
 #include "commands.hpp"
+#include "toprail/receipt.hpp"
 #include "toprail/receipt_log.hpp"
 #include "toprail/redaction.hpp"
+#include "toprail/telling.hpp"
 
 #include <iostream>
 #include <memory>
@@ -36,6 +38,31 @@ std::string entry_of_log(const std::string& log, std::uint64_t number) {
     return found;
 }
 
+// A name, a source or a provision may tell what was taken out. Whoever gives the copy away has to
+// know.
+void warn_of_what_stays(const std::string& whole, const std::string& left,
+                        const std::vector<std::string>& facts) {
+    const ReadReceipt read = read_receipt(whole);
+    for (const std::string& name : facts) {
+        const FactEntry* fact = read.receipt ? read.receipt->facts.find(name) : nullptr;
+        constexpr std::size_t telling = 3;  // shorter texts stand everywhere
+        std::size_t times = 0;
+        for (std::size_t at = 0; fact != nullptr && fact->text.size() >= telling &&
+                                 (at = left.find(fact->text, at)) != std::string::npos;
+             ++at) {
+            ++times;
+        }
+        if (times != 0) {
+            std::cerr << "toprail: warning: \"" << tell_line(fact->text) << "\", the value of "
+                      << tell_line(name) << ", still stands " << times
+                      << " times in what is left: in a name, a source or the text of a rule\n";
+        }
+    }
+    std::cerr
+        << "toprail: outcomes, and which provisions stand, were not taken out; a value may be "
+           "read from them\n";
+}
+
 int run(const Options& options) {
     if (options.receipt.empty() == options.log.empty()) {
         std::cerr << "toprail: name one file with a receipt, or --log and --entry\n";
@@ -48,6 +75,7 @@ int run(const Options& options) {
         std::cerr << "toprail: " << redacted.message << "\n";
         return Exit::unusable;
     }
+    warn_of_what_stays(receipt, *redacted.text, options.facts);
     std::cout << *redacted.text << "\n" << std::flush;
     return std::cout ? Exit::done : Exit::unusable;
 }

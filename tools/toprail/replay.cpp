@@ -64,7 +64,7 @@ class Replayer {
         replay_batch();
         count_.altered += seen.altered;
         count_.out_of_place += seen.out_of_place;
-        count_.log_troubles += seen.troubles.size();
+        count_.log_troubles += seen.troubles.size() + (seen.torn_bytes != 0 ? 1U : 0U);
         std::cout << (options_.json() ? json_of(path, seen) : text_of(path, seen));
     }
 
@@ -76,6 +76,14 @@ class Replayer {
         }
         std::cout << (options_.json() ? json_of(count_) : text_of(count_, options_.against.empty()))
                   << std::flush;
+        if (!options_.json() && !keys_.empty() && count_.to_look_at() == 0 && !count_.idle()) {
+            std::cout << "each is signed by a key that counts\n" << std::flush;
+        }
+        if (options_.against.empty() && count_.differ != 0) {
+            std::cerr
+                << "toprail: replay looks at every word; which conclusions come out otherwise "
+                   "under these rulepacks, replay --against FOLDER tells\n";
+        }
         if (count_.idle()) {
             std::cerr << "toprail: no receipt was decided again: this shows nothing\n";
         }

@@ -90,6 +90,7 @@ std::string_view word(Fate fate, const Replayed& seen) {
     case Fate::not_vouched_for:
         return "not signed by a key that counts";
     case Fate::same:
+    case Fate::other_grounds:
     case Fate::differs:
     case Fate::redacted:
         break;
@@ -104,17 +105,30 @@ Fate fate_of(const ReadReceipt& read, bool vouched, const Replayed& seen) {
         // An altered receipt is an answer: this is not what was recorded.
         return read.trouble == ReceiptTrouble::altered ? Fate::altered : Fate::unreadable;
     }
-    return !vouched                                   ? Fate::not_vouched_for
-           : seen.verdict == ReplayVerdict::identical ? Fate::same
-           : seen.verdict == ReplayVerdict::redacted  ? Fate::redacted
-                                                      : Fate::differs;
+    if (!vouched) {
+        return Fate::not_vouched_for;
+    }
+    switch (seen.verdict) {
+    case ReplayVerdict::identical:
+        return Fate::same;
+    case ReplayVerdict::other_grounds:
+        return Fate::other_grounds;
+    case ReplayVerdict::redacted:
+        return Fate::redacted;
+    case ReplayVerdict::differs:
+    case ReplayVerdict::undecidable:
+        break;
+    }
+    return Fate::differs;
 }
 
 void ReplayCount::add(Fate fate) {
     receipts += fate == Fate::altered ? 0U : 1U;
     same += fate == Fate::same ? 1U : 0U;
+    other_grounds += fate == Fate::other_grounds ? 1U : 0U;
     redacted += fate == Fate::redacted ? 1U : 0U;
-    differ += fate == Fate::differs || fate == Fate::not_vouched_for ? 1U : 0U;
+    differ += fate == Fate::differs ? 1U : 0U;
+    not_vouched_for += fate == Fate::not_vouched_for ? 1U : 0U;
     altered += fate == Fate::altered ? 1U : 0U;
     unreadable += fate == Fate::unreadable ? 1U : 0U;
 }
@@ -135,11 +149,11 @@ std::string text_of(const Told& told, std::size_t most) {
 std::string text_of(const std::string& log, const LogCheck& seen) {
     std::string text;
     for (const LogTrouble& trouble : seen.troubles) {
-        text += log + ":" + std::to_string(trouble.line) + ": " + trouble.message + "\n";
+        text += log + ":" + std::to_string(trouble.line) + ": " + tell_line(trouble.message) + "\n";
     }
     if (seen.torn_bytes != 0) {
         text += log + ": the last " + std::to_string(seen.torn_bytes) +
-                " bytes are an entry that was never finished\n";
+                " bytes are an entry that was never finished, or was cut off\n";
     }
     return text + log + ": " + std::to_string(seen.entries) +
            (seen.troubles.empty() ? " entries" : " entries with the right digest") +
@@ -157,9 +171,15 @@ std::string text_of(const ReplayCount& count, bool to_the_byte) {
     }
     text += number(count.receipts) + (count.altered == 0 ? "" : " other") +
             (count.receipts == 1 ? " receipt: " : " receipts: ") + number(count.same) +
-            (to_the_byte ? " identical" : " with the same conclusions");
+            (to_the_byte ? " identical" : " with the same conclusions on the same grounds");
+    if (count.other_grounds != 0) {
+        text += ", " + number(count.other_grounds) + " with the same conclusions on other grounds";
+    }
     if (count.differ != 0) {
         text += ", " + number(count.differ) + (count.differ == 1 ? " differs" : " differ");
+    }
+    if (count.not_vouched_for != 0) {
+        text += ", " + number(count.not_vouched_for) + " not signed by a key that counts";
     }
     if (count.unreadable != 0) {
         text += ", " + number(count.unreadable) + " unreadable";
@@ -214,8 +234,10 @@ std::string json_of(const ReplayCount& count) {
                       {"out-of-place", count.out_of_place},
                       {"receipts", count.receipts},
                       {"same", count.same},
+                      {"other-grounds", count.other_grounds},
                       {"redacted", count.redacted},
                       {"differ", count.differ},
+                      {"not-vouched-for", count.not_vouched_for},
                       {"unreadable", count.unreadable}}}});
 }
 

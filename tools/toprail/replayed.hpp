@@ -11,9 +11,18 @@
 
 namespace toprail::command {
 
-/// What became of one receipt. redacted: what is left of it verifies, and it cannot be decided
+/// What became of one receipt. other_grounds: the same conclusions, resting on something else.
+/// redacted: what is left of it verifies, and it cannot be decided
 /// again. altered: it is not what was recorded. not_vouched_for: no signature of a key that counts.
-enum class Fate : std::uint8_t { same, differs, redacted, not_vouched_for, altered, unreadable };
+enum class Fate : std::uint8_t {
+    same,
+    other_grounds,
+    differs,
+    redacted,
+    not_vouched_for,
+    altered,
+    unreadable,
+};
 
 Fate fate_of(const ReadReceipt& read, bool vouched, const Replayed& seen);
 
@@ -21,8 +30,10 @@ struct ReplayCount {
     /// Without those that were altered, which are counted apart, as are altered entries of a log.
     std::uint64_t receipts = 0;
     std::uint64_t same = 0;
+    std::uint64_t other_grounds = 0;
     std::uint64_t redacted = 0;
     std::uint64_t differ = 0;
+    std::uint64_t not_vouched_for = 0;
     std::uint64_t altered = 0;
     std::uint64_t unreadable = 0;
     std::uint64_t out_of_place = 0;
@@ -32,7 +43,7 @@ struct ReplayCount {
     /// True when nothing was decided again, so that nothing is shown by it.
     [[nodiscard]] bool idle() const { return same == 0 && to_look_at() == 0; }
     [[nodiscard]] std::uint64_t to_look_at() const {
-        return differ + altered + unreadable + log_troubles;
+        return other_grounds + differ + not_vouched_for + altered + unreadable + log_troubles;
     }
 };
 

@@ -1,6 +1,7 @@
-// sign: makes keys, and signs packs, vocabularies and receipts.
+// sign: makes keys, and signs packs and vocabularies.
 #include "commands.hpp"
 #include "receipts.hpp"
+#include "toprail/receipt.hpp"
 #include "toprail/signature.hpp"
 
 #include <fcntl.h>
@@ -46,6 +47,14 @@ int make_key(const std::string& path) {
 // A signature is added to those that are there; a second one of the same key says nothing new.
 bool sign_beside(const std::string& path, const std::string& key) {
     const std::string bytes = read_input(path, Limits{}.bytes);
+    const ReadReceipt receipt = read_receipt(bytes);
+    if (receipt.receipt || receipt.trouble == ReceiptTrouble::altered ||
+        receipt.trouble == ReceiptTrouble::newer) {
+        std::cerr << "toprail: " << path
+                  << " is a receipt; receipts are signed when they are made: toprail decide "
+                     "--sign\n";
+        return false;
+    }
     const std::string beside = path + ".signature";
     std::string known;
     if (std::ifstream(beside)) {
@@ -90,9 +99,11 @@ int run(const Options& options) {
 Run add_sign(CLI::App& app) {
     auto options = std::make_shared<Options>();
     CLI::App* verb = app.add_subcommand("sign", "Make a key, or sign rulepacks that were approved");
-    verb->footer("Examples: toprail sign --new-key safety.key\n"
-                 "          toprail sign --key safety.key rulepacks/demo-rules.yaml\n"
-                 "The signature is added to NAME.signature beside each file.");
+    verb->footer(
+        "Examples: toprail sign --new-key safety.key\n"
+        "          toprail sign --key safety.key rulepacks/demo-rules.yaml\n"
+        "The signature is added to NAME.signature beside each file. Receipts are signed when "
+        "they are made: toprail decide --sign.");
     verb->add_option("--new-key", options->new_key,
                      "Make a pair of keys: the secret one in this file, the public one beside it");
     verb->add_option("--key", options->key, "File with the secret key to sign with");

@@ -41,18 +41,20 @@ class Reteller {
         }
         const Decision decision = retell(receipt);
         if (options_.format == "html") {
-            std::cout << tell_html(decision,
-                                   receipt.case_name + ", from its receipt, intact, digest " +
-                                       receipt.digest,
-                                   {}, length_of(options_.length));
+            std::cout << tell_html(decision, receipt.case_name, receipt.says,
+                                   length_of(options_.length), head(receipt));
         } else if (options_.format == "json") {
             std::string out;
             append_json(out, decision, receipt.case_name);
-            std::cout << (told_ == 0 ? "[\n" : ",\n") << out;
+            // What the receipt is, before what it tells.
+            std::cout << (told_ == 0 ? "[\n" : ",\n") << "{\"receipt\":"
+                      << json_head(receipt).dump(-1, ' ', true, Json::error_handler_t::replace)
+                      << "," << out.substr(1);
         } else {
             std::cout << (told_ == 0 ? "" : "\n") << where << "\n"
                       << head(receipt) << "\n\n"
-                      << tell_text(decision, receipt.case_name, {}, length_of(options_.length));
+                      << tell_text(decision, receipt.case_name, receipt.says,
+                                   length_of(options_.length));
             if (options_.length == "everything") {
                 tell_packs(receipt);
             }
@@ -73,17 +75,49 @@ class Reteller {
                                                                       : Exit::done;
     }
 
+    // A log in which something was altered or taken out is no basis for what is told of it.
+    void take_troubles(const std::string& log, const LogCheck& seen) {
+        std::cout << std::flush;
+        for (const LogTrouble& trouble : seen.troubles) {
+            std::cerr << "toprail: " << log << ":" << trouble.line << ": "
+                      << tell_line(trouble.message) << "\n";
+        }
+        if (seen.torn_bytes != 0) {
+            std::cerr << "toprail: " << log << ": after the last entry stand " << seen.torn_bytes
+                      << " bytes of one that was never finished, or was cut off\n";
+        }
+        altered_ = altered_ || !seen.troubles.empty() || seen.torn_bytes != 0;
+    }
+
     [[nodiscard]] std::size_t told() const { return told_; }
 
   private:
     static std::string head(const Receipt& receipt) {
-        std::string text = "decided for " + receipt.on.text() + "; receipt of format " +
-                           std::to_string(receipt.format) + " by version " + receipt.engine +
-                           ", intact, digest " + receipt.digest;
+        std::string text = "from its receipt, intact: format " + std::to_string(receipt.format) +
+                           ", version " + tell_line(receipt.engine) + ", digest " + receipt.digest;
         for (const ReceiptSignature& each : receipt.signatures) {
             text += ", signed with the key " + each.key;
         }
-        return text;
+        text += "; decided for " + receipt.on.text();
+        // Last: whatever it says, nothing of the receipt follows.
+        return text + (receipt.site.empty() ? "" : "; site: " + tell_line(receipt.site));
+    }
+
+    static Json json_head(const Receipt& receipt) {
+        Json keys = Json::array();
+        for (const ReceiptSignature& each : receipt.signatures) {
+            keys.push_back(each.key);
+        }
+        Json packs = Json::array();
+        for (const Json& each : list_in(receipt.tree->root, "packs")) {
+            packs.push_back({{"authority", text_in(each, "authority")},
+                             {"edition", text_in(each, "edition")},
+                             {"digest", text_in(each, "digest")}});
+        }
+        return {{"format", receipt.format}, {"version", receipt.engine},
+                {"digest", receipt.digest}, {"signed-by", std::move(keys)},
+                {"site", receipt.site},     {"says", receipt.says},
+                {"packs", std::move(packs)}};
     }
 
     // By their bytes, so that whoever has a rulepack can tell whether it is the one.
@@ -126,6 +160,7 @@ void take_log(const Options& options, Reteller& reteller) {
         std::cerr << "toprail: " << seen.message << "\n";
         throw Unusable{};
     }
+    reteller.take_troubles(options.log, seen);
 }
 
 int run(const Options& options) {
@@ -158,7 +193,8 @@ Run add_tell(CLI::App& app) {
     verb->footer("Examples: toprail tell lift-1.receipt\n"
                  "          toprail tell --log receipts.log --entry 3 --length everything\n"
                  "Whether today's rulepacks say the same, replay tells.\n"
-                 "Exit status: 0 told; 1 something was altered; 2 something is unreadable.");
+                 "Exit status: 0 told; 1 something was altered or is missing in the log; 2 "
+                 "something is unreadable.");
     verb->add_option("receipts", options->files,
                      "Files with one receipt a line; - for standard input");
     CLI::Option* log = verb->add_option("--log", options->log, "A receipt log");

@@ -90,6 +90,15 @@ test('wrong columns are refused', async () => {
   for (const wrong of [null, 3, 'x', {}, {values: [1, 2]}, {values: new Int32Array(2)}, [1, 2],
     {codes: new Int8Array(2), texts: [3]}, {values, unit: 3}])
     await assert.rejects(plan.decide({height: wrong}), TypeError);
+  const says = (message) => (error) => message.test(error.message);
+  await assert.rejects(plan.decide({height: {values, units: 'ft'}}), says(/did you mean "unit"\?/));
+  await assert.rejects(plan.decide({height: {values: new Int32Array(2)}}),
+    says(/"height" is \{values: Int32Array\}, and none of/));
+  await assert.rejects(plan.decide({height: [1, 2]}), says(/a number at place 0 .* Float64Array/));
+  await assert.rejects(plan.decide({height: {values}}), says(/no unit; give a unit such as ft/));
+  await assert.rejects(plan.decide({hight: {values}}), says(/did you mean "?height/));
+  await assert.rejects(plan.decide({}, {thread: 2}), says(/did you mean "threads"\?/));
+  await assert.rejects(plan.decide([]), TypeError);
   await assert.rejects(plan.decide({height: {values, unit: 'ft'}, mechanism: ['boom']}), RangeError);
   await assert.rejects(plan.decide({height: {values, unit: 'ft'}}, {cases: 3}), RangeError);
   await assert.rejects(plan.decide({height: {values, unit: 'stones'}}), {status: 'bad-argument'});

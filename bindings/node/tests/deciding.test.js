@@ -55,6 +55,20 @@ test('values of every kind', () => {
     (error) => error instanceof toprail.ToprailError && error.status === 'bad-argument');
 });
 
+test('an option that nothing reads is refused, and the nearest named', async () => {
+  const shelf = toprail.loadTexts(texts);
+  const says = (message) => (error) => error instanceof TypeError && message.test(error.message);
+  assert.throws(() => shelf.decide({}, day, {authorites: ['yard']}),
+    says(/no "authorites"; did you mean "authorities"\?/));
+  assert.throws(() => shelf.decide({}, day, {zzzzzzzz: 1}), says(/known are authorities, budget, caseName/));
+  assert.throws(() => shelf.decide({}, day, {length: 'answer'}), says(/no "length"/));
+  assert.throws(() => shelf.decide({}, day, null), says(/options are an object/));
+  assert.throws(() => shelf.sheet({}, day, {lenght: 'answer'}), says(/did you mean "length"\?/));
+  assert.throws(() => shelf.receipt({}, day, 'a', {caseName: 'b'}), says(/no "caseName"/));
+  await assert.rejects(shelf.decideMany([{}], day, {Budget: 3}), says(/did you mean "budget"\?/));
+  await assert.rejects(shelf.plan(day, {duty: ['tie-off']}), says(/no "duty"; known are authorities, duties/));
+});
+
 test('findings are errors with their places', async () => {
   const shelf = toprail.loadTexts(texts);
   assert.throws(() => shelf.decide({mechanism: 'hovercraft', hight: '1 ft'}, day), (error) => {

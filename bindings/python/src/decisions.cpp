@@ -34,6 +34,19 @@ Length length_of(const std::string& name) {
     throw py::value_error("length is answer, reasons or everything");
 }
 
+std::string no_such_duty(const Decision& decision, const std::string& name) {
+    std::vector<std::string> known;
+    for (const DutyDecision& duty : decision.duties) {
+        known.push_back(duty.duty);
+    }
+    const std::string near = meant(name, known);
+    return "this decision has no duty \"" + name + "\"" +
+           (near.empty()
+                ? "; either no vocabulary has it, or no provision that may govern the case "
+                  "speaks of it: decision.duties lists those that are told"
+                : near);
+}
+
 void add_parts(py::module_& module) {
     py::class_<DutyDecision>(module, "Duty")
         .def_readonly("duty", &DutyDecision::duty)
@@ -47,6 +60,7 @@ void add_parts(py::module_& module) {
         .def_readonly("exact", &DutyDecision::exact)
         .def_readonly("settled_by", &DutyDecision::settled_by)
         .def_readonly("ask_next", &DutyDecision::ask_next)
+        .def_readonly("spoken_of", &DutyDecision::spoken_of)
         .def_readonly("waits_for_plan", &DutyDecision::waits_for_plan)
         .def_readonly("terms", &DutyDecision::terms)
         .def_readonly("provisions", &DutyDecision::provisions);
@@ -99,6 +113,14 @@ void add_parts(py::module_& module) {
 
 }  // namespace
 
+// Python's own difflib: this happens seldom.
+std::string meant(const std::string& name, const std::vector<std::string>& known) {
+    const auto near = py::module_::import("difflib")
+                          .attr("get_close_matches")(name, known, 1)
+                          .cast<std::vector<std::string>>();
+    return near.empty() ? "" : "; did you mean \"" + near.front() + "\"?";
+}
+
 void add_decisions(py::module_& module) {
     add_parts(module);
     py::class_<Decision>(module, "Decision")
@@ -115,7 +137,7 @@ void add_decisions(py::module_& module) {
             [](const Decision& decision, const std::string& name) {
                 const DutyDecision* duty = decision.duty(name);
                 if (duty == nullptr) {
-                    throw py::key_error("no governing authority may speak of " + name);
+                    throw py::key_error(no_such_duty(decision, name));
                 }
                 return *duty;
             },

@@ -27,6 +27,9 @@ Facts read_facts(const py::handle& mapping);
 /// A str such as "2024-06-01", or a datetime.date. Throws ValueError and TypeError.
 Date read_day(const py::handle& day);
 
+/// '; did you mean "tie-off"?', or nothing when none of the known names is near.
+std::string meant(const std::string& name, const std::vector<std::string>& known);
+
 /// FindingsError with these findings, not raised.
 py::object findings_error(const std::string& what, std::vector<Finding> findings);
 [[noreturn]] void raise_findings(const std::string& what, std::vector<Finding> findings);

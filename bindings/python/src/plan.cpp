@@ -31,6 +31,14 @@ std::span<const Value> values(const py::handle& object, std::vector<py::buffer_i
     return {static_cast<const Value*>(info.ptr), static_cast<std::size_t>(info.size)};
 }
 
+std::string no_such_fact(const BulkPlan& plan, const std::string& name) {
+    std::vector<std::string> known;
+    for (const BulkFact& fact : plan.facts()) {
+        known.push_back(fact.name);
+    }
+    return "the vocabulary has no fact \"" + name + "\"" + meant(name, known);
+}
+
 // Columns as the library takes them, and what they point into. Made and destroyed with the lock.
 class Columns {
   public:
@@ -42,7 +50,7 @@ class Columns {
             const auto name = column[0].cast<std::string>();
             const auto fact = plan.fact(name);
             if (!fact) {
-                throw py::key_error("the vocabulary has no fact \"" + name + "\"");
+                throw py::key_error(no_such_fact(plan, name));
             }
             all[*fact] = read(column);
         }
@@ -147,7 +155,7 @@ void add_plan(py::module_& module) {
             [](const BulkPlan& plan, const std::string& name, const std::string& value) {
                 const auto fact = plan.fact(name);
                 if (!fact) {
-                    throw py::key_error("the vocabulary has no fact \"" + name + "\"");
+                    throw py::key_error(no_such_fact(plan, name));
                 }
                 const auto byte = plan.class_of(*fact, value);
                 if (!byte) {

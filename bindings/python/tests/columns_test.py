@@ -99,10 +99,12 @@ def test_what_would_have_to_be_copied_or_guessed_is_refused(plan, column, error)
 
 def test_wrong_names_and_units(shelf, plan):
     column = numpy.zeros(3)
-    with pytest.raises(KeyError, match="hight"):
+    with pytest.raises(KeyError, match='"hight"; did you mean "height"'):
         plan.decide({"hight": column})
     with pytest.raises(ValueError, match="stones"):
         plan.decide({"height": column}, units={"height": "stones"})
+    with pytest.raises(ValueError, match="height have no unit; give a unit such as ft"):
+        plan.decide({"height": column})
     with pytest.raises(KeyError, match="width"):
         plan.decide({"height": column}, units={"height": "ft", "width": "ft"})
     with pytest.raises(ValueError, match="two columns"):

@@ -62,5 +62,8 @@ def test_what_is_read_cannot_be_changed(shelf):
     duty = shelf.decide({}, DAY).duty("tie-off")
     with pytest.raises(AttributeError):
         duty.outcome = "not required"
-    with pytest.raises(KeyError):
+    with pytest.raises(KeyError, match="no provision that may govern"):
         shelf.decide({}, DAY).duty("vest")
+    for near in ("tieoff", "tie_off"):
+        with pytest.raises(KeyError, match='did you mean "tie-off"'):
+            shelf.decide({}, DAY).duty(near)

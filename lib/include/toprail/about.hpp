@@ -8,8 +8,9 @@
 
 namespace toprail {
 
-/// Which file the example of a finding is taken from. none: no short text shows it.
-enum class ExampleOf { none, rulepack, vocabulary, facts };
+/// Which file the example of a finding is taken from; list: the list of what a folder must hold.
+/// none: no short text shows it.
+enum class ExampleOf { none, rulepack, vocabulary, facts, list };
 
 /// The top-level keys that matter for the finding; those left out stay as they were. A line that
 /// reads `other_file_mark` parts two files.

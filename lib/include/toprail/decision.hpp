@@ -47,6 +47,9 @@ struct DutyDecision {
     /// Position in the vocabulary, in which the weightiest duties come first.
     std::size_t rank = 0;
     Outcome outcome = Outcome::not_addressed;
+    /// False when no provision that may govern the case speaks of the duty. Such a duty is told
+    /// only if it is the first of the vocabulary, whose answer is never left out.
+    bool spoken_of = true;
     /// What some filling of the unknown facts leads to; one entry when the outcome is decided.
     std::vector<Outcome> possible;
     /// False when `possible` and `settled_by` may hold more than some filling leads to.
@@ -60,9 +63,11 @@ struct DutyDecision {
     /// The strictest possible outcome; act as if it held until the duty is settled.
     Outcome act_as_if = Outcome::not_addressed;
     Perhaps contested = Perhaps::no;
-    /// Terms of the exceptions that stand, with the keys of their provisions.
+    /// Terms of the exceptions that stand, with the keys of their provisions; where one of several
+    /// open ones stands in every case, the terms of those.
     std::map<std::string, std::string> terms;
-    /// Keys of the standing provisions that the outcome rests on.
+    /// Keys of the standing provisions that the outcome rests on. Open ones where the outcome is
+    /// undetermined, or the same whichever of them comes to stand: then one of them brings it.
     std::vector<std::string> provisions;
 };
 
@@ -152,6 +157,8 @@ struct Step {
     /// "tie-off: required", "means: bars positioning", "free-fall: at most 6 ft" ...
     std::string effect;
     std::vector<Reason> because;
+    /// Keys of the provisions that displace it or, where its own conditions are met and it is open
+    /// all the same, that may come to.
     std::vector<std::string> displaced_by;
 };
 
@@ -186,9 +193,11 @@ struct QuantityValue {
 struct Decision {
     Date on = Date::from_days(0);
     std::vector<Governing> governing;
-    std::vector<DutyDecision> duties;     // every duty that a governing authority may speak of
-    std::vector<ChoiceDecision> choices;  // likewise
-    std::vector<LimitDecision> limits;    // likewise
+    // The first duty of the vocabulary, and every other that a governing authority may speak of.
+    std::vector<DutyDecision> duties;
+    // Those that a governing authority may speak of.
+    std::vector<ChoiceDecision> choices;
+    std::vector<LimitDecision> limits;
     std::vector<Fit> fit;
     std::vector<QuantityValue> quantities;
     std::vector<Step> trail;

@@ -20,7 +20,8 @@ namespace toprail {
 
 enum class LinesFormat : std::uint8_t {
     /// {"line": 1, "case": "lift-2", "outcomes": {"tie-off": "required"}}, or
-    /// {"line": 2, "error": "..."}.
+    /// {"line": 2, "case": "lift-3", "error": "..."}. A name that is not given, or cannot be read,
+    /// is left out.
     lines,
     /// Comma-separated, after a line of headings: line, case, each duty, error.
     columns,
@@ -38,6 +39,15 @@ struct LinesRun {
     bool stop_at_bad = false;
     /// Longer lines are bad. A thread that meets a long line holds room for some of its length.
     std::size_t line_bytes = std::size_t{1} << 20U;
+    /// Lines also give `possible` and `act-as-if` for each duty that stays undetermined, as the
+    /// JSON of a decision does. Not in columns.
+    bool tell_possible = false;
+    /// Lines also give the `cautions` of the case, which is then decided by itself as well, as
+    /// Shelf::decide does: many times as slow. Not in columns.
+    bool tell_cautions = false;
+    /// How many names of cases are remembered, to report those that come again; 0: none. Each takes
+    /// some 40 bytes.
+    std::size_t names = 0;
     /// The run ends before the line after so many; 0: no limit.
     std::uint64_t most_lines = 0;
 };
@@ -46,6 +56,8 @@ struct LinesRun {
 struct BadLine {
     std::uint64_t line = 0;  // from 1
     std::string says;
+    /// Of its case; empty when the line gives none that can be read.
+    std::string name;
 };
 
 struct LinesReport {
@@ -56,6 +68,8 @@ struct LinesReport {
     std::uint64_t undetermined = 0;
     /// Cases without an answer: a day lies before the first edition of a governing authority.
     std::uint64_t no_answer = 0;
+    /// Cases whose name stood on an earlier line, among the names that are remembered.
+    std::uint64_t repeated = 0;
     /// The run ended before all was read: at a bad line, a limit, or output that was not taken.
     bool ended_early = false;
     bool output_failed = false;
@@ -71,6 +85,8 @@ struct LinesPorts {
     std::function<bool(std::string_view text)> write;
     /// May be null. In the order of lines.
     std::function<void(const BadLine&)> bad;
+    /// May be null. Told of a case whose name stood on an earlier line; it is decided all the same.
+    std::function<void(const BadLine&)> repeated;
 };
 
 /// Every line that is not blank gives one line of output. Outcomes are those of Shelf::decide, as

@@ -106,6 +106,13 @@ struct ProveOptions {
 /// empty, and sites where no authority speaks of the weightiest duty.
 Report prove(const Shelf& shelf, const ProveOptions& options = {});
 
+/// Which way an answer differs. More is asked where a duty is stricter, a value is barred, a limit
+/// is tighter, or an authority governs that did not. `either`: less in some cases, more in others.
+enum class Asks { less, more, either };
+
+/// "asks less", "asks more", "asks less in some cases, more in others".
+std::string_view word(Asks asks);
+
 /// A set of cases in which an answer differs.
 struct Region {
     /// Whose answer; `also` counts further authorities in which it differs in no other cases.
@@ -115,6 +122,8 @@ struct Region {
     std::string subject;
     std::string before;
     std::string after;
+    /// What `after` asks beside `before`.
+    Asks asks = Asks::either;
     /// "platform-height is more than 10 ft", all of which hold; empty: in every case.
     std::vector<std::string> where;
     /// False when the answer differs in some of these cases only.
@@ -130,6 +139,9 @@ struct Comparison {
     /// Authorities that only one side has.
     std::vector<std::string> only_before;
     std::vector<std::string> only_after;
+    /// Provisions whose mark says now that more of their text was read, "us.state.x/y: inference ->
+    /// read". No answer changes by it, but which of them are told as unverified.
+    std::vector<std::string> raised_marks;
     /// proved: equal, or at least as strict; refuted: `regions` say where not.
     Settled settled = Settled::not_settled;
     bool interrupted = false;

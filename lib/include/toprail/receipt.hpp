@@ -16,10 +16,11 @@
 //    keeps the writer of every earlier format for replaying;
 //  - a format is never given a second meaning: a library that meets a newer one says so.
 //
-// Format 2 adds to each step the rulepack in which an adopted provision was written and the days on
-// which it was in force, to each reason what a named condition comes down to, to each outcome its
-// rank and how it reads, and the standing of each authority. Its cautions name the paragraphs
-// behind the first duty apart, those that were read in part among them.
+// Format 2 has room for the site and a description of the case. It adds to each step the rulepack
+// in which an adopted provision was written and the days on which it was in force, to each reason
+// what a named condition comes down to, to each outcome its rank and how it reads, and the standing
+// of each authority. Its cautions name the paragraphs behind the first duty apart, those that were
+// read in part among them.
 //
 // How the digest is built. What rests on the facts of the case stands in the list "told". Each of
 // its entries names the facts that it rests on ("on") and holds what is told ("tells"). The digest
@@ -65,6 +66,11 @@ struct ReceiptOptions {
     /// Without a seed the receipt can never be redacted, since whoever has the digest could find
     /// the removed value by trying.
     std::optional<Seed> seed;
+    /// The name of the site and a description of the case, recorded as they stand and not weighed;
+    /// left out where empty. The description goes with the first fact that is redacted, since it
+    /// may tell the same; the name of the site stays.
+    std::string site;
+    std::string says;
 };
 
 struct MadeReceipt {
@@ -83,8 +89,8 @@ class ReceiptMaker {
   public:
     explicit ReceiptMaker(const Shelf& shelf);
 
-    /// Decides the case and records the decision. A case name or fact that is not valid UTF-8 is a
-    /// finding, and there is no receipt then.
+    /// Decides the case and records the decision. A name, description or fact that is not valid
+    /// UTF-8 is a finding, and there is no receipt then.
     [[nodiscard]] MadeReceipt make(const Facts& facts, Date on, const DecideOptions& options = {},
                                    const std::string& case_name = {},
                                    const ReceiptOptions& receipt = {}) const;
@@ -110,6 +116,9 @@ struct Receipt {
     int format = receipt_format;
     std::string engine;
     std::string case_name;
+    /// As ReceiptOptions has them; empty where the receipt does not record them.
+    std::string site;
+    std::string says;
     Date on = Date::from_days(0);
     DecideOptions options;
     /// The facts as they were given; those that were redacted are missing.

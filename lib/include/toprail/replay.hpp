@@ -18,11 +18,18 @@
 
 namespace toprail {
 
-/// identical: the same bytes, but for the version of the library that made them. differs: something
-/// came out differently. redacted: facts were removed, so that the case cannot be decided again
-/// (what is left was verified when it was read). undecidable: these packs cannot decide that case;
-/// the findings say why.
-enum class ReplayVerdict : std::uint8_t { identical, differs, redacted, undecidable };
+/// identical: the same bytes, but for the version of the library that made them. other_grounds
+/// (against other packs alone): the same conclusions, but they rest on other provisions than then,
+/// or on provisions that say something else. differs: something came out differently. redacted:
+/// facts were removed, so that the case cannot be decided again (what is left was verified when it
+/// was read). undecidable: these packs cannot decide that case; the findings say why.
+enum class ReplayVerdict : std::uint8_t {
+    identical,
+    other_grounds,
+    differs,
+    redacted,
+    undecidable,
+};
 
 std::string_view word(ReplayVerdict verdict);
 
@@ -72,15 +79,16 @@ std::string told(const ProvisionTurn& turn);
 
 /// One thing that came out differently.
 struct Difference {
-    /// "duty", "choice" or "limit" for conclusions; "step" for a provision; "wording" for how a
-    /// step was told, "record" for the rest of the receipt.
+    /// "duty", "choice" or "limit" for conclusions; "grounds" for a conclusion that is the same and
+    /// rests on something else; "step" for a provision; "wording" for how a step was told,
+    /// "record" for the rest of the receipt.
     std::string about;
     std::string name;
     /// Never empty.
     std::string was;
     std::string now;
-    /// The provisions behind a conclusion that differs, by name. Empty only where no provision
-    /// speaks of it, then or now.
+    /// The provisions behind a conclusion that differs, by name; of grounds, those that turned or
+    /// changed. Empty only where no provision speaks of it, then or now.
     std::vector<ProvisionTurn> by;
 };
 
@@ -99,8 +107,9 @@ struct Replayed {
 /// each other.
 Replayed replay(const ReceiptMaker& maker, const Receipt& receipt);
 
-/// Decides the case with another shelf and compares the conclusions alone: duties, choices, limits.
-/// "Identical" then means that they are the same, whatever the packs.
+/// Decides the case with another shelf and compares the conclusions, duties, choices and limits,
+/// and the provisions that they rest on. "Identical" then means that these are the same, whatever
+/// else stands in the packs.
 Replayed replay_against(const ReceiptMaker& other, const Receipt& receipt);
 
 }  // namespace toprail

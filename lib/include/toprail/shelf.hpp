@@ -42,6 +42,9 @@ struct SourceText {
 
 struct LoadOptions {
     Limits limits;
+    /// Whether cases are to be decided: then a shelf without a rulepack is an error. Who looks at
+    /// vocabularies alone sets it to false.
+    bool for_deciding = true;
     /// Told what was loaded; may be null. The library never logs anywhere else.
     std::shared_ptr<spdlog::logger> logger;
     /// Asked about every rulepack and vocabulary, with its bytes, before anything in it counts. A

@@ -20,9 +20,11 @@ std::string tell_text(const Decision& decision, const std::string& case_name,
                       const std::string& says = {}, Length length = Length::reasons);
 
 /// A page of HTML that needs nothing else: no script, no network. It prints well, needs no colour,
-/// and has the headings, landmarks and table heads that screen readers go by.
+/// and has the headings, landmarks and table heads that screen readers go by. `origin` is a
+/// paragraph under the heading, such as the site, or the receipt that the page was made from.
 std::string tell_html(const Decision& decision, const std::string& case_name,
-                      const std::string& says = {}, Length length = Length::reasons);
+                      const std::string& says = {}, Length length = Length::reasons,
+                      const std::string& origin = {});
 
 /// A case on a page with others.
 struct CaseOnPage {
@@ -40,7 +42,8 @@ std::string tell_html(const std::vector<CaseOnPage>& cases, const std::string& t
 std::string draw_dot(const Decision& decision, const std::string& case_name);
 
 /// A text of any origin on one line, as the sheet tells it: characters that hide something stand as
-/// their code points, line ends as spaces. For hosts that print names themselves.
+/// their code points, line ends as spaces, and runs of spaces as one. For hosts that print names
+/// themselves.
 std::string tell_line(std::string_view text);
 
 /// Appends one JSON object to `out`. Keys stand in a fixed order; equal decisions give equal bytes.

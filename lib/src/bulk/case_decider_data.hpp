@@ -18,10 +18,9 @@ struct GivenText {
 };
 
 /// Where the value of a fact comes from, for the search: its class byte need not tell it.
+enum class GivenBy : std::uint8_t { class_byte, number, text };
+
 struct Given {
-    enum class By : std::uint8_t { class_byte, number, text };
-    By by = By::class_byte;
-    bool unusable = false;
     std::int64_t number = 0;
     const GivenText* text = nullptr;  // one of `texts`
     std::unordered_map<std::string, GivenText, bulk::TextHash, std::equal_to<>> texts;
@@ -36,8 +35,15 @@ struct CaseDecider::Data {
     bool set_number(std::size_t fact, std::int64_t value);
     void give(std::size_t fact, std::uint8_t byte, bool usable);
     std::span<const std::uint8_t> decide(const std::uint8_t* class_bytes);
+    /// What comes to settle a duty in the case decided last: required, excepted, not required (0 to
+    /// 2). Where outcomes come by strips the plan has to tell statuses: classes are kept only then.
+    [[nodiscard]] std::uint8_t value_of(std::size_t duty, std::size_t rank) const;
     std::span<const std::uint8_t> settle();
-    std::span<const Status> tell_statuses();
+    /// Of the first `rows` rows; provisions come first. Valid until the next call.
+    std::span<const Status> tell_statuses(std::size_t rows);
+    void spread_values();
+    void write_rows(const std::vector<std::uint32_t>& stands,
+                    const std::vector<bulk::OfRow<std::uint32_t>>& displaced, std::size_t rows);
     void append_json(std::string& out);
     void bind(std::size_t fact);
     /// Which piece tells the duty.
@@ -45,9 +51,18 @@ struct CaseDecider::Data {
 
     BulkPlan plan;
     std::size_t budget;
-    std::vector<Given> given;  // per fact
-    std::size_t unusable = 0;  // facts of the case that could not be read
+    // Per fact. What every setter writes stands close together.
     std::vector<std::uint8_t> classes;
+    std::vector<GivenBy> given_by;
+    std::vector<std::uint8_t> is_unusable;
+    std::size_t unusable = 0;  // how many facts of the case could not be read
+    std::vector<Given> given;
+    // By strips: the classes of the case decided last, which statuses are told by, and the words of
+    // those.
+    const bulk::Kernel* kernel;
+    bulk::StripsView strips;
+    std::vector<std::uint8_t> kept_classes;
+    std::vector<std::uint64_t> words;
     std::vector<std::uint8_t> values;
     std::vector<std::uint8_t> outcomes;
     // Per row of statuses; what nothing displaces is never set.

@@ -45,18 +45,17 @@ std::size_t CaseDecider::Data::piece_of(std::size_t duty) const {
         return outcome;
     }
     // The strictest that is not ruled out; where only the dates are open, the strictest of all.
-    const bulk::OutcomeValues& at = plan.data().one_case.outcomes[duty];
-    const std::size_t act = values[at.required] != bulk::value_false       ? 0
-                            : values[at.excepted] != bulk::value_false     ? 1
-                            : values[at.not_required] != bulk::value_false ? 2
-                                                                           : 0;
-    return bulk::piece_open + act;
+    std::size_t act = 0;
+    while (act < 3 && value_of(duty, act) == bulk::value_false) {
+        ++act;
+    }
+    return bulk::piece_open + act % 3;
 }
 
 void CaseDecider::Data::append_json(std::string& out) {
     const BulkPlan::Data& data = plan.data();
     const bulk::TrailTexts& texts = data.texts;
-    const Status* const all = tell_statuses().data();
+    const Status* const all = tell_statuses(statuses.size()).data();
     Stringing json(texts.text, trail);
     json.add(texts.begin);
     for (std::size_t d = 0; d < outcomes.size(); ++d) {

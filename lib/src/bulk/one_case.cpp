@@ -10,61 +10,21 @@
 namespace toprail::bulk {
 namespace {
 
-using Row = std::array<std::uint8_t, rows_of_facts>;
-
-constexpr std::size_t row_of_not_known = 127;
-constexpr std::size_t row_of_does_not_apply = 126;
-constexpr std::uint32_t no_fact = static_cast<std::uint32_t>(-1);
-constexpr std::uint32_t several_facts = static_cast<std::uint32_t>(-2);
 constexpr std::size_t most_operands = 8;
-
-constexpr std::uint8_t opposite(std::uint8_t value) {
-    return value == value_open ? value : value_true - value;
-}
-
-// What the kernels slice out of a class byte, for every one there is.
-Row row_of_leaf(std::uint8_t leaf) {
-    Row row{};
-    for (std::size_t c = 0; c < rows_of_facts; ++c) {
-        const bool unset = c == row_of_not_known || c == row_of_does_not_apply;
-        if (leaf == leaf_given) {
-            row[c] = unset ? value_false : value_true;
-        } else if (leaf == leaf_applies) {
-            row[c] = c == row_of_not_known        ? value_open
-                     : c == row_of_does_not_apply ? value_false
-                                                  : value_true;
-        } else {
-            row[c] = unset ? value_open : (c >> leaf) % 2 != 0 ? value_true : value_false;
-        }
-    }
-    return row;
-}
-
-void negate(Row& row) {
-    for (std::uint8_t& value : row) {
-        value = opposite(value);
-    }
-}
-
-void merge(Row& into, const Row& row, bool any) {
-    for (std::size_t c = 0; c < rows_of_facts; ++c) {
-        into[c] = static_cast<std::uint8_t>(any ? into[c] | row[c] : into[c] & row[c]);
-    }
-}
 
 class Lowering {
   public:
     Lowering(const Circuit& circuit, const std::vector<OutcomeRoots>& roots,
              const std::vector<StatusRoots>& rows)
         : gates_(circuit.gates()),
+          facts_(gates_),
           roots_(roots),
           rows_(rows) {}
 
     OneCase run() {
-        tell_facts_apart();
         count_uses();
         for (Literal literal = 0; literal < 2 * gates_.size(); ++literal) {
-            if (uses_[literal] != 0 && fact_[literal / 2] == several_facts) {
+            if (uses_[literal] != 0 && facts_.fact_of(literal) == SingleFacts::several) {
                 gather(literal);
             }
         }
@@ -98,55 +58,6 @@ class Lowering {
         std::vector<Part> parts;
     };
 
-    static std::uint32_t fact_of_both(std::uint32_t a, std::uint32_t b) {
-        return a == no_fact ? b : b == no_fact || a == b ? a : several_facts;
-    }
-
-    // Gates that hang on one fact alone become rows.
-    void tell_facts_apart() {
-        fact_.assign(gates_.size(), no_fact);
-        table_.resize(gates_.size());
-        for (std::size_t g = 2; g < gates_.size(); ++g) {
-            const Gate& gate = gates_[g];
-            if (gate.kind == Gate::Kind::leaf) {
-                fact_[g] = gate.fact;
-                table_[g] = row_of_leaf(gate.leaf);
-                continue;
-            }
-            for (const Literal operand : gate.operands) {
-                fact_[g] = fact_of_both(fact_[g], fact_[operand / 2]);
-            }
-            if (fact_[g] != several_facts) {
-                table_[g].fill(value_true);
-                for (const Literal operand : gate.operands) {
-                    merge(table_[g], row_of(operand), false);
-                }
-            }
-        }
-    }
-
-    [[nodiscard]] Row row_of(Literal literal) const {
-        Row row{};
-        if (literal / 2 < 2) {
-            row.fill(constant(literal));
-            return row;
-        }
-        row = table_[literal / 2];
-        if (literal % 2 != 0) {
-            negate(row);
-        }
-        return row;
-    }
-
-    static std::uint8_t constant(Literal literal) {
-        return literal == never ? value_false : literal == always ? value_true : value_open;
-    }
-
-    // An operand as it counts in a gate of this polarity: negations go down, "all" becomes "any".
-    static Literal under(Literal operand, Literal gate) {
-        return gate % 2 == 0 ? operand : bulk::negate(operand);
-    }
-
     template <class Each>
     void each_root(Each each) const {
         for (const OutcomeRoots& r : roots_) {
@@ -163,10 +74,10 @@ class Lowering {
     void count_uses() {
         uses_.assign(2 * gates_.size(), 0);
         each_root([&](Literal literal) { uses_[literal] += 2; });  // keeps a value of its own
-        for (std::size_t literal = 2 * gates_.size(); literal-- > 0;) {
-            if (uses_[literal] != 0 && fact_[literal / 2] == several_facts) {
+        for (Literal literal = static_cast<Literal>(2 * gates_.size()); literal-- > 0;) {
+            if (uses_[literal] != 0 && facts_.fact_of(literal) == SingleFacts::several) {
                 for (const Literal operand : gates_[literal / 2].operands) {
-                    ++uses_[under(operand, static_cast<Literal>(literal))];
+                    ++uses_[operand_under(operand, literal)];
                 }
             }
         }
@@ -183,8 +94,8 @@ class Lowering {
             }
         };
         for (const Literal operand : gates_[literal / 2].operands) {
-            const Literal below = under(operand, literal);
-            if (fact_[below / 2] == several_facts) {
+            const Literal below = operand_under(operand, literal);
+            if (facts_.fact_of(below) == SingleFacts::several) {
                 const Part part = part_of_.at(below);
                 const Made* const made =
                     part.kind == Part::Kind::gate ? &made_[part.index] : nullptr;
@@ -199,10 +110,10 @@ class Lowering {
                         gates.push_back(inner);
                     }
                 }
-            } else if (fact_[below / 2] == no_fact) {
-                gates.push_back({Part::Kind::constant, constant(below)});
+            } else if (facts_.fact_of(below) == SingleFacts::none) {
+                gates.push_back({Part::Kind::constant, constant_value(below)});
             } else {
-                add_test(fact_[below / 2], row_of(below));
+                add_test(facts_.fact_of(below), facts_.row_of(below));
             }
         }
         for (const auto& [fact, row] : tests) {
@@ -249,12 +160,12 @@ class Lowering {
     }
 
     Part part(Literal literal) {
-        const std::uint32_t fact = fact_[literal / 2];
-        if (fact == several_facts) {
+        const std::uint32_t fact = facts_.fact_of(literal);
+        if (fact == SingleFacts::several) {
             return part_of_.at(literal);
         }
-        return fact == no_fact ? Part{Part::Kind::constant, constant(literal)}
-                               : test(fact, row_of(literal));
+        return fact == SingleFacts::none ? Part{Part::Kind::constant, constant_value(literal)}
+                                         : test(fact, facts_.row_of(literal));
     }
 
     void find_roots() {
@@ -411,10 +322,9 @@ class Lowering {
     }
 
     const std::vector<Gate>& gates_;
+    SingleFacts facts_;
     const std::vector<OutcomeRoots>& roots_;
     const std::vector<StatusRoots>& rows_;
-    std::vector<std::uint32_t> fact_;  // per gate
-    std::vector<Row> table_;           // per gate that hangs on one fact
     std::vector<std::uint32_t> uses_;  // per literal
     std::map<Literal, Part> part_of_;
     std::vector<Test> tests_;

@@ -4,15 +4,13 @@
 #pragma once
 
 #include "bulk/layout.hpp"
+#include "bulk/single_facts.hpp"
+#include "bulk/strips.hpp"
 
 #include <cstdint>
 #include <vector>
 
 namespace toprail::bulk {
-
-inline constexpr std::uint8_t value_false = 0;
-inline constexpr std::uint8_t value_open = 2;
-inline constexpr std::uint8_t value_true = 3;
 
 /// The tests on one fact: `words` * 8 bytes of values for each of `rows_of_facts` rows, written
 /// from `target` on. A later column, or a gate, overwrites what stands past its own values.
@@ -22,9 +20,6 @@ struct FactRows {
     std::uint32_t words = 0;
     std::size_t first = 0;  // into OneCase::rows
 };
-
-/// Class bytes take their lower seven bits as a row: 126 does not apply, 127 is not known.
-inline constexpr std::size_t rows_of_facts = 128;
 
 /// `count` gates of one kind and number of operands (2 to 6, or 8), their values one after the
 /// other.
@@ -44,12 +39,6 @@ struct OutcomeValues {
     std::uint32_t no_answer = 0;
 };
 
-/// A row of statuses that something may displace; few of them can be.
-struct DisplacedValue {
-    std::uint32_t row = 0;
-    std::uint32_t at = 0;
-};
-
 /// Immutable; groups stand in the order in which they are to be run.
 struct OneCase {
     std::vector<FactRows> facts;
@@ -57,8 +46,8 @@ struct OneCase {
     std::vector<GateGroup> groups;
     std::vector<std::uint32_t> operands;
     std::vector<OutcomeValues> outcomes;
-    std::vector<std::uint32_t> stands;  // per row of statuses, where its value stands
-    std::vector<DisplacedValue> displaced;
+    std::vector<std::uint32_t> stands;            // per row of statuses, where its value stands
+    std::vector<OfRow<std::uint32_t>> displaced;  // rows that something may displace
     /// Bytes of values, with room for what the last column writes past its own.
     std::size_t values = 0;
 };

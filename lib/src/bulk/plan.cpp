@@ -2,6 +2,7 @@
 #include "bulk/alternatives.hpp"
 #include "bulk/cut_down.hpp"
 #include "bulk/layout.hpp"
+#include "bulk/lower_strips.hpp"
 #include "bulk/plan_data.hpp"
 #include "deciding/work.hpp"
 #include "rulepack/resolve.hpp"
@@ -149,6 +150,7 @@ class Planner {
         for (std::size_t f = 0; f < model_.facts.size(); ++f) {
             too_fine_[f] = !data_.classes[f].finish(model_.facts[f]);
             data_.facts[f].needs_values = too_fine_[f];
+            data_.facts[f].classes = too_fine_[f] ? 1 : data_.classes[f].size();
         }
     }
 
@@ -308,6 +310,11 @@ class Planner {
         }
         const std::vector<StatusRoots> rows = status_rows();
         data_.one_case = lower_one_case(circuit_, roots, rows);
+        std::vector<std::size_t> classes;
+        for (const BulkFact& fact : data_.facts) {
+            classes.push_back(fact.classes);
+        }
+        data_.strips = lower_strips(circuit_, roots, rows, classes, data_.one_case);
         Layout layout = lay_out(circuit_, roots, rows);
         for (const std::uint32_t fact : layout.columns) {
             data_.columns.emplace_back(fact);
@@ -342,7 +349,6 @@ class Planner {
         for (std::size_t f = 0; f < model_.facts.size(); ++f) {
             BulkFact& fact = data_.facts[f];
             fact.name = model_.facts[f].name;
-            fact.classes = too_fine_[f] ? 1 : data_.classes[f].size();
             fact.used = fact.needs_values;
             data_.handles.emplace(fact.name, f);
         }

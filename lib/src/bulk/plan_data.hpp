@@ -3,6 +3,7 @@
 
 #include "bulk/classes.hpp"
 #include "bulk/one_case.hpp"
+#include "bulk/strips.hpp"
 #include "bulk/tape.hpp"
 #include "bulk/trail_texts.hpp"
 #include "deciding/three_valued.hpp"
@@ -51,6 +52,7 @@ struct BulkPlan::Data {
     std::size_t slots = 0;
 
     bulk::OneCase one_case;
+    bulk::Strips strips;
     bulk::TrailTexts texts;  // empty unless statuses are wanted
 
     [[nodiscard]] bulk::TapeView tape() const {

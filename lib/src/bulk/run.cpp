@@ -16,17 +16,20 @@ namespace {
 // Texts and cases kept for when they come again; past this many they are forgotten.
 constexpr std::size_t most_kept = 50'000;
 
-constexpr auto byte_open = static_cast<std::uint8_t>(Outcome::undetermined);
-
 // What one of the column's unit is, in base units of the fact.
 Number scale_of(const Fact& fact, const std::string& name) {
     if (fact.type != FactType::count && fact.type != FactType::measured) {
-        throw std::invalid_argument(fact.name + " takes no numbers");
+        throw std::invalid_argument(fact.name + " takes no numbers; give texts or their codes");
     }
     const Unit* const unit = name.empty() ? nullptr : find_unit(name);
-    if (name.empty() ? !fact.dimension.plain()
-                     : unit == nullptr || unit->dimension != fact.dimension) {
-        throw std::invalid_argument(fact.name + " is not given in \"" + name + "\"");
+    const std::string its_own = fact.unit.empty() ? "no unit" : "a unit such as " + fact.unit;
+    if (name.empty() && !fact.dimension.plain()) {
+        throw std::invalid_argument("the numbers of " + fact.name + " have no unit; give " +
+                                    its_own);
+    }
+    if (!name.empty() && (unit == nullptr || unit->dimension != fact.dimension)) {
+        throw std::invalid_argument(fact.name + " is not given in \"" + name + "\"; it takes " +
+                                    its_own);
     }
     return unit != nullptr ? unit->scale : Number(1);
 }
@@ -339,8 +342,9 @@ void Worker::search(std::size_t index, std::size_t at) {
     for (std::size_t f = 0; f < plan_.facts.size(); ++f) {
         complete = bind(f, index, bound_[f]) && complete;
     }
-    search_case(plan_, bound_, run_.budget, found_);
-    if (!complete && std::count(found_.begin(), found_.end(), byte_open) != 0) {
+    search_case(plan_, bound_, run_.budget, found_.outcomes,
+                output_.possible == nullptr ? nullptr : &found_.possible);
+    if (!complete && std::count(found_.outcomes.begin(), found_.outcomes.end(), byte_open) != 0) {
         ++report_.without_values;
     }
     if (again) {
@@ -405,12 +409,15 @@ bool Worker::bind(std::size_t fact, std::size_t index, BoundFact& bound) {
     return true;
 }
 
-void Worker::write(std::size_t index, const std::vector<std::uint8_t>& outcomes) {
-    for (std::size_t d = 0; d < outcomes.size(); ++d) {
+void Worker::write(std::size_t index, const Found& found) {
+    for (std::size_t d = 0; d < found.outcomes.size(); ++d) {
         // What the quick pass has settled stays: it is never wrong.
         std::uint8_t* const byte = output_.at(d, index);
         if (*byte == byte_open) {
-            *byte = outcomes[d];
+            *byte = found.outcomes[d];
+            if (output_.possible != nullptr) {
+                output_.possible[d * output_.cases + index] = found.possible[d];
+            }
         }
     }
 }

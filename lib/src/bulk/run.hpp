@@ -49,6 +49,9 @@ struct Output {
     std::uint8_t* bytes = nullptr;
     std::size_t cases = 0;
     std::uint8_t* statuses = nullptr;  // may be null
+    // May be null; laid out like `bytes`. Where the search leaves a duty open: the bit of each
+    // Outcome that can be reached. Other places are left as they are.
+    std::uint8_t* possible = nullptr;
     [[nodiscard]] std::uint8_t* at(std::size_t duty, std::size_t index) const {
         return bytes + duty * cases + index;
     }
@@ -84,7 +87,11 @@ class Worker {
     bool bind(std::size_t fact, std::size_t index, BoundFact& bound);
     const Text& text(std::size_t fact, std::string_view text);
     const std::uint8_t* class_bytes(std::size_t fact, std::size_t begin) const;
-    void write(std::size_t index, const std::vector<std::uint8_t>& outcomes);
+    struct Found {
+        std::vector<std::uint8_t> outcomes;
+        std::vector<std::uint8_t> possible;  // where the output takes them
+    };
+    void write(std::size_t index, const Found& found);
 
     const BulkPlan::Data& plan_;
     const Input& input_;
@@ -104,9 +111,9 @@ class Worker {
     std::vector<const std::uint8_t*> in_;
     std::vector<std::uint8_t*> out_;
     std::vector<BoundFact> bound_;
-    std::vector<std::uint8_t> found_;
+    Found found_;
     // Cases of equal classes come to the same, where classes tell enough.
-    std::unordered_map<std::string, std::vector<std::uint8_t>> known_;
+    std::unordered_map<std::string, Found> known_;
     std::vector<std::unordered_map<std::string, Text, TextHash, std::equal_to<>>> texts_;
 };
 

@@ -26,7 +26,11 @@ bool some_day_is_early(const Model& model, const std::vector<BoundFact>& facts, 
 }  // namespace
 
 void search_case(const BulkPlan::Data& plan, const std::vector<BoundFact>& facts,
-                 std::size_t budget, std::vector<std::uint8_t>& outcomes) {
+                 std::size_t budget, std::vector<std::uint8_t>& outcomes,
+                 std::vector<std::uint8_t>* possible) {
+    if (possible != nullptr) {
+        possible->assign(plan.duties.size(), 0);
+    }
     const Model& model = plan.shelf.data().model;
     const Program& program = plan.program;
     Knowledge knowledge(program, model, facts, plan.circumstances, budget);
@@ -52,14 +56,17 @@ void search_case(const BulkPlan::Data& plan, const std::vector<BoundFact>& facts
     }
     knowledge.work_out(nodes);
     outcomes.clear();
-    for (const DutyId id : plan.duties) {
-        const LoweredDuty& duty = program.duties[id.value];
+    for (std::size_t d = 0; d < plan.duties.size(); ++d) {
+        const LoweredDuty& duty = program.duties[plan.duties[d].value];
         const std::vector<bool> reachable =
             knowledge.reachable({duty.required, duty.excepted, duty.not_required});
         const auto first = std::find(reachable.begin(), reachable.end(), true);
         const bool settled = std::count(first, reachable.end(), true) == 1;
         outcomes.push_back(settled ? static_cast<std::uint8_t>(first - reachable.begin())
                                    : static_cast<std::uint8_t>(Outcome::undetermined));
+        for (std::size_t i = 0; possible != nullptr && i < reachable.size(); ++i) {
+            (*possible)[d] |= static_cast<std::uint8_t>(reachable[i] ? 1U << i : 0U);
+        }
     }
 }
 

@@ -3,6 +3,8 @@
 // share no inline code with the rest of the library.
 #pragma once
 
+#include "bulk/strips.hpp"
+
 #include <cstddef>
 #include <cstdint>
 
@@ -69,6 +71,8 @@ inline constexpr std::uint8_t byte_not_known = 255;
 inline constexpr std::uint8_t byte_does_not_apply = 254;
 /// An outcome byte beyond those of Outcome.
 inline constexpr std::uint8_t byte_no_answer = 5;
+/// Outcome::undetermined.
+inline constexpr std::uint8_t byte_open = 4;
 
 /// Decides whole blocks of cases. `columns` point at the first case, one byte a case; `outcomes`
 /// likewise; `statuses` at status_rows * 2 planes for each group of cases, or null where
@@ -80,6 +84,17 @@ struct Kernel {
     void (*run)(const TapeView& tape, const std::uint8_t* const* columns,
                 std::uint8_t* const* outcomes, std::uint8_t* statuses, std::size_t blocks,
                 void* scratch) = nullptr;
+
+    // One case by strips, given as a class byte for each fact of the vocabulary. The outcome byte
+    // of a duty, from its four ranges.
+    std::uint8_t (*outcome)(const StripsView& of, const StripRange* ranges,
+                            const std::uint8_t* class_bytes) = nullptr;
+    // Whether any formula of the range holds: a value as in single_facts.hpp.
+    std::uint8_t (*value)(const StripsView& of, const StripRange& range,
+                          const std::uint8_t* class_bytes) = nullptr;
+    // The words of `count` strips.
+    void (*write)(const StripsView& of, std::size_t first, std::size_t count,
+                  const std::uint8_t* class_bytes, std::uint64_t* to) = nullptr;
 };
 
 extern const Kernel portable_kernel;

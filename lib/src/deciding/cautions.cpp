@@ -143,7 +143,8 @@ bool law_governs(const Decision& decision) {
 
 }  // namespace
 
-std::vector<std::string> tell_cautions(const Decision& decision) {
+std::vector<std::string> tell_cautions(const Decision& decision,
+                                       const std::vector<std::string>& not_in_force) {
     std::vector<std::string> cautions;
     add_unverified(decision, cautions);
     add_named_alone(decision, cautions);
@@ -165,6 +166,19 @@ std::vector<std::string> tell_cautions(const Decision& decision) {
                                " counts for the date that picks it: nothing was weighed under it; "
                                "ask a competent person");
         }
+    }
+    for (const PackUsed& pack : decision.packs) {
+        const auto day = Date::parse(pack.picked_date);
+        const auto from = Date::parse(pack.edition);
+        if (pack.role == PackRole::adopted && day && from && *day < *from) {
+            cautions.push_back(std::string(adopted_later) + pack.adopted_by +
+                               " takes over the newest edition of " + pack.authority +
+                               ", which begins on " + pack.edition + "; what held on " +
+                               pack.picked_date + " is not in this answer");
+        }
+    }
+    for (const std::string& sentence : not_in_force) {
+        cautions.push_back(std::string(without_edition) + sentence);
     }
     if (decision.governing.empty()) {
         cautions.emplace_back(

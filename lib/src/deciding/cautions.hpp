@@ -19,11 +19,15 @@ std::set<std::string> grounds_of(const Decision& decision);
 /// govern.
 std::set<std::string> headline_grounds(const Decision& decision);
 
-/// How two of the cautions begin, or read: receipts of format 1 do not hold them.
+/// How some of the cautions begin, or read: receipts of format 1 do not hold them.
 inline constexpr std::string_view named_alone = "decided under the authorities that were named: ";
+inline constexpr std::string_view without_edition = "not in force: ";
+inline constexpr std::string_view adopted_later = "adopted text begins later: ";
 inline constexpr std::string_view no_law =
     "no law or manual on the shelf governs this case: ask a competent person which does";
 
-std::vector<std::string> tell_cautions(const Decision& decision);
+/// `not_in_force`: sentences on authorities that have no edition for the day.
+std::vector<std::string> tell_cautions(const Decision& decision,
+                                       const std::vector<std::string>& not_in_force);
 
 }  // namespace toprail

@@ -54,7 +54,9 @@ Decision tell(Work& work) {
     decision.quantities = tell_quantities(work);
     decision.trail = tell_steps(work);
     decision.packs = tell_packs(work);
-    decision.cautions = tell_cautions(decision);
+    decision.cautions = tell_cautions(decision, tell_not_in_force(work));
+    // Last, since nothing else hangs on a duty that no provision speaks of.
+    add_first_duty(work.model, decision.duties);
     return decision;
 }
 

@@ -15,28 +15,40 @@ Perhaps perhaps(Truth truth) {
                                 : Perhaps::possibly;
 }
 
-// The standing provisions that make the outcome what it is.
-void add_grounds(const Work& work, const LoweredDuty& lowered, DutyDecision& decision) {
+bool asks_for(Outcome outcome) {
+    return outcome == Outcome::required || outcome == Outcome::required_with_exception;
+}
+
+// Provisions of this liveness that make the outcome what it is; exceptions with their terms.
+void add_grounds(const Work& work, const LoweredDuty& lowered, Truth live, bool exceptions,
+                 DutyDecision& decision) {
     const bool undetermined = decision.outcome == Outcome::undetermined;
     for (const ProvisionId id : lowered.provisions) {
-        if (!work.may_govern(id)) {
-            continue;
-        }
         const Effect& effect = work.model[id].effect;
-        const Truth live = work.knowledge.truth(work.program.provisions[id.value].live);
-        if (effect.kind == EffectKind::exception) {
-            if (live == Truth::yes) {
-                decision.terms.emplace(work.model.key(id), effect.terms);
-                decision.provisions.push_back(work.model.key(id));
-            }
+        if ((effect.kind == EffectKind::exception) != exceptions || !work.may_govern(id) ||
+            work.knowledge.truth(work.program.provisions[id.value].live) != live) {
             continue;
         }
-        const bool asks = decision.outcome == Outcome::required ||
-                          decision.outcome == Outcome::required_with_exception;
-        const bool bears = undetermined || effect.required == asks;
-        if (bears && (live == Truth::yes || (undetermined && live == Truth::open))) {
-            decision.provisions.push_back(work.model.key(id));
+        if (exceptions) {
+            decision.terms.emplace(work.model.key(id), effect.terms);
+        } else if (!undetermined && effect.required != asks_for(decision.outcome)) {
+            continue;
         }
+        decision.provisions.push_back(work.model.key(id));
+    }
+}
+
+// The standing provisions. Where the outcome is the same whichever way open ones turn, and none
+// stands for certain, those are its grounds: in every case one of them brings it.
+void add_grounds(const Work& work, const LoweredDuty& lowered, DutyDecision& decision) {
+    add_grounds(work, lowered, Truth::yes, false, decision);
+    const bool spoken_of = decision.outcome != Outcome::not_addressed;
+    if (decision.outcome == Outcome::undetermined || (spoken_of && decision.provisions.empty())) {
+        add_grounds(work, lowered, Truth::open, false, decision);
+    }
+    add_grounds(work, lowered, Truth::yes, true, decision);
+    if (decision.outcome == Outcome::required_with_exception && decision.terms.empty()) {
+        add_grounds(work, lowered, Truth::open, true, decision);
     }
     std::sort(decision.provisions.begin(), decision.provisions.end());
 }
@@ -90,6 +102,24 @@ std::vector<DutyDecision> decide_duties(Work& work) {
         }
     }
     return decisions;
+}
+
+void add_first_duty(const Model& model, std::vector<DutyDecision>& decisions) {
+    const auto is_first = [](const DutyDecision& each) { return each.rank == 0; };
+    if (model.duties.empty() || std::any_of(decisions.begin(), decisions.end(), is_first)) {
+        return;
+    }
+    const Duty& duty = model.duties.front();
+    DutyDecision silent;
+    silent.duty = duty.name;
+    silent.reads = duty.reads;
+    silent.asks = duty.asks;
+    silent.spoken_of = false;
+    silent.possible = {Outcome::not_addressed};
+    const auto place = std::lower_bound(
+        decisions.begin(), decisions.end(), duty.name,
+        [](const DutyDecision& each, const std::string& name) { return each.duty < name; });
+    decisions.insert(place, std::move(silent));
 }
 
 }  // namespace toprail

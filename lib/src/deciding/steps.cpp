@@ -101,6 +101,22 @@ void add_condition_reasons(const Work& work, Status status,
     }
 }
 
+void add_displacing(const Work& work, ProvisionId id, Step& step) {
+    const bool met = work.knowledge.truth(work.program.provisions[id.value].stands) == Truth::yes;
+    const bool waits = step.status == Status::open && met;
+    if (step.status != Status::displaced && !waits) {
+        return;
+    }
+    const Truth live = waits ? Truth::open : Truth::yes;
+    for (std::size_t i = 0; i < work.model.provisions.size(); ++i) {
+        const auto& displaced = work.model.provisions[i].displaced;
+        if (std::find(displaced.begin(), displaced.end(), id) != displaced.end() &&
+            work.knowledge.truth(work.program.provisions[i].live) == live) {
+            step.displaced_by.push_back(work.model.key(ProvisionId(i)));
+        }
+    }
+}
+
 Step tell_step(const Work& work, ProvisionId id, ReasonCache& cache) {
     const Provision& provision = work.model[id];
     const LoweredProvision& lowered = work.program.provisions[id.value];
@@ -142,14 +158,7 @@ Step tell_step(const Work& work, ProvisionId id, ReasonCache& cache) {
         }
         add_condition_reasons(work, step.status, trees, cache, step);
     }
-    for (std::size_t i = 0; step.status == Status::displaced && i < work.model.provisions.size();
-         ++i) {
-        const auto& displaced = work.model.provisions[i].displaced;
-        if (std::find(displaced.begin(), displaced.end(), id) != displaced.end() &&
-            work.knowledge.truth(work.program.provisions[i].live) == Truth::yes) {
-            step.displaced_by.push_back(work.model.key(ProvisionId(i)));
-        }
-    }
+    add_displacing(work, id, step);
     return step;
 }
 

@@ -1,4 +1,4 @@
-// Entry points: tell_governing, tell_packs, report_before_first_edition.
+// Entry points: tell_governing, tell_packs, tell_not_in_force, report_before_first_edition.
 #include "deciding/work.hpp"
 
 #include <algorithm>
@@ -127,6 +127,43 @@ std::vector<PackUsed> tell_packs(Work& work) {
         }
     }
     return all;
+}
+
+std::vector<std::string> tell_not_in_force(Work& work) {
+    std::map<std::string, std::string> all;  // by authority
+    for (std::size_t i = 0; work.circumstances.named.empty() && i < work.model.provisions.size();
+         ++i) {
+        const Provision& provision = work.model.provisions[i];
+        const Rulepack& pack = work.model[provision.pack];
+        if (provision.effect.kind != EffectKind::governs ||
+            provision.effect.governs != pack.authority ||
+            work.governs[pack.authority.value] != Truth::no) {
+            continue;
+        }
+        const auto& editions = work.model.authorities[pack.authority.value].editions;
+        const auto day = picking_day(work, pack.edition_picked.picked_by);
+        if (!day || std::any_of(editions.begin(), editions.end(), [&work](PackId edition) {
+                return edition_counts(work, work.model[edition]) != Truth::no;
+            })) {
+            continue;
+        }
+        const std::optional<LoweredTree>& where = work.program.provisions[i].where;
+        if (where) {
+            work.knowledge.work_out({where->node});
+        }
+        if (!where || work.knowledge.truth(where->node) != Truth::no) {
+            const bool early = *day < work.model[editions.front()].from;
+            all[pack.id] =
+                "no edition of " + pack.id + " counts on " + day->text() + ": it " +
+                (early ? "begins on " + work.model[editions.front()].from.text() : "ended") +
+                ", and nothing was weighed under it";
+        }
+    }
+    std::vector<std::string> told;
+    for (auto& [name, sentence] : all) {
+        told.push_back(std::move(sentence));
+    }
+    return told;
 }
 
 void report_before_first_edition(const Work& work, Findings& findings) {

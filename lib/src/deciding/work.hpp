@@ -37,6 +37,8 @@ struct Work {
 
 /// The parts of a decision, each from one file of this room.
 std::vector<DutyDecision> decide_duties(Work& work);
+/// Adds the first duty of the vocabulary, as not addressed, where nothing speaks of it.
+void add_first_duty(const Model& model, std::vector<DutyDecision>& decisions);
 std::vector<ChoiceDecision> decide_choices(Work& work);
 std::vector<LimitDecision> decide_limits(Work& work);
 std::vector<Fit> hold_plan(Work& work, const Decision& decision);
@@ -48,6 +50,10 @@ std::vector<PackUsed> tell_packs(Work& work);
 /// The date, and the authorities that the host named; unknown ones are findings.
 Circumstances read_circumstances(const Model& model, Date on, const DecideOptions& options,
                                  Findings& findings);
+
+/// Authorities that would govern this case by their own words and have no edition for the day, each
+/// in a sentence, such as a policy that begins next month.
+std::vector<std::string> tell_not_in_force(Work& work);
 
 /// Reports an authority that governs whose editions all begin after the date that picks among them.
 void report_before_first_edition(const Work& work, Findings& findings);

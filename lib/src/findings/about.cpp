@@ -47,6 +47,8 @@ std::string_view file_of(ExampleOf example) {
         return "a vocabulary";
     case ExampleOf::facts:
         return "a facts file";
+    case ExampleOf::list:
+        return "the list of a shelf";
     case ExampleOf::rulepack:
     case ExampleOf::none:
         break;
@@ -59,7 +61,8 @@ std::string_view file_of(ExampleOf example) {
 const std::vector<FindingAbout>& finding_explanations() {
     static const std::vector<FindingAbout> all = [] {
         std::vector<FindingAbout> joined;
-        for (const auto& part : {about_text(), about_shape(), about_names(), about_meaning()}) {
+        for (const auto& part :
+             {about_text(), about_shape(), about_names(), about_shelf(), about_meaning()}) {
             joined.insert(joined.end(), part.begin(), part.end());
         }
         return joined;

@@ -184,6 +184,69 @@ provisions:
     duty: tie-off
     calls-for: required
 )"},
+        {"unread-mark",
+         "Marks are what an answer is believed by: those that are not read make it unverified. A "
+         "rulepack that says under what-was-read that nothing was cannot hold a provision marked "
+         "read or read-part. Either the text was compared, and what-was-read says which and when, "
+         "or the mark is lower.",
+         ExampleOf::rulepack,
+         R"(what-was-read: [nothing]
+provisions:
+  - id: tie-off
+    cite: Example Code 1.2
+    source: read
+    gist: The person is tied off.
+    duty: tie-off
+    calls-for: required
+)",
+         R"(what-was-read: ["Example Code 1.2, on 2024-05-02"]
+provisions:
+  - id: tie-off
+    cite: Example Code 1.2
+    source: read
+    gist: The person is tied off.
+    duty: tie-off
+    calls-for: required
+)"},
+        {"adopts-newest",
+         "A rulepack takes over the newest edition of what it adopts, and that edition for all of "
+         "its days: work from before it began is decided by it as well, with a caution. What "
+         "changes on a day is therefore better written into the one edition of the adopted "
+         "rulepack, as provisions with a first and a last day in force.",
+         ExampleOf::rulepack,
+         R"(adopts: {rulepack: example.adopted, cite: Example Code 9, source: read}
+provisions:
+  - id: watched
+    cite: Example Code 1.3
+    source: read
+    gist: Somebody watches.
+    remarks-on: tie-off
+# and in another file
+rulepack: example.adopted
+edition: {from: 2019-01-01, verified-through: 2024-12-31, picked-by: work-date}
+# and in another file
+rulepack: example.adopted
+edition: {from: 2024-03-15, verified-through: 2024-12-31, picked-by: work-date}
+)",
+         R"(adopts: {rulepack: example.adopted, cite: Example Code 9, source: read}
+provisions:
+  - id: watched
+    cite: Example Code 1.3
+    source: read
+    gist: Somebody watches.
+    remarks-on: tie-off
+# and in another file
+rulepack: example.adopted
+edition: {from: 2019-01-01, verified-through: 2024-12-31, picked-by: work-date}
+provisions:
+  - id: raised-tie-off-until-2024
+    cite: Example Code 1.2
+    source: read
+    in-force: {until: 2024-03-14}
+    gist: The person is tied off.
+    duty: tie-off
+    calls-for: required
+)"},
         {"case-fails",
          "The pack decides the worked case otherwise than the case says. One of the two is "
          "wrong: after an edit, this is how an unwanted change shows itself. Read the citation "

@@ -31,6 +31,7 @@ inline constexpr std::string_view raised_tie_off = R"(provisions:
 std::vector<FindingAbout> about_text();
 std::vector<FindingAbout> about_shape();
 std::vector<FindingAbout> about_names();
+std::vector<FindingAbout> about_shelf();
 std::vector<FindingAbout> about_meaning();
 
 }  // namespace toprail

@@ -52,6 +52,11 @@ enum class Kind : std::uint8_t {
     unused_fact,
     circle,
     displacement_circle,
+    // what a shelf holds
+    no_rulepack,
+    listed_not_found,
+    list_behind,
+    follow_on,
     // what a provision may say
     effect_count,
     no_power,
@@ -61,6 +66,8 @@ enum class Kind : std::uint8_t {
     never_true,
     never_governs,
     odd_citation,
+    unread_mark,
+    adopts_newest,
     case_fails,
     case_rests_elsewhere,
     yaml_trap,

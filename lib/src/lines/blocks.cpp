@@ -1,6 +1,8 @@
 // Entry point: Blocks.
 #include "lines/blocks.hpp"
 
+#include "lines/one_line.hpp"
+
 #include <algorithm>
 #include <cstring>
 
@@ -115,7 +117,8 @@ bool Blocks::next_of_text(Block& block) {
 
 void Blocks::find_lines(Block& block, std::string_view text) {
     const char* const end = text.data() + text.size();
-    for (const char* at = text.data(); at != end; ++line_) {
+    const bool marked = line_ == 1 && text.starts_with(byte_order_mark);
+    for (const char* at = text.data() + (marked ? byte_order_mark.size() : 0); at != end; ++line_) {
         const auto* const found =
             static_cast<const char*>(std::memchr(at, '\n', static_cast<std::size_t>(end - at)));
         const char* const stop = found == nullptr ? end : found;

@@ -16,7 +16,7 @@ inline constexpr std::size_t block_bytes = std::size_t{1} << 18U;
 
 struct Block {
     std::vector<char> room;    // where the text stands, unless it stands in memory already
-    std::vector<Piece> lines;  // their ends (LF, CR LF) left out
+    std::vector<Piece> lines;  // their ends (LF, CR LF) and a first byte order mark left out
     /// So far bytes can be read, beyond the last line.
     const char* room_end = nullptr;
     std::uint64_t first_line = 1;

@@ -1,6 +1,8 @@
 // Entry point: decide_lines.
 #include "lines/blocks.hpp"
+#include "lines/one_line.hpp"
 #include "lines/writer.hpp"
+#include "shelf/shelf_data.hpp"
 #include "toprail/lines.hpp"
 
 #include <algorithm>
@@ -9,6 +11,7 @@
 #include <exception>
 #include <mutex>
 #include <thread>
+#include <unordered_set>
 
 namespace toprail {
 namespace lines {
@@ -16,10 +19,17 @@ namespace {
 
 constexpr auto byte_open = static_cast<std::uint8_t>(Outcome::undetermined);
 
+/// The name of a case, as it stands in its line. Refers to the block of the line.
+struct Named {
+    std::uint64_t line = 0;
+    std::string_view name;
+};
+
 /// What a thread made of a block.
 struct Made {
     Written out;
     std::vector<BadLine> bad;
+    std::vector<Named> names;  // where names are remembered
     std::uint64_t decided = 0;
     std::uint64_t undetermined = 0;
     std::uint64_t no_answer = 0;
@@ -39,8 +49,11 @@ class LinesWorker {
           columns_(batch_.columns()),
           input_(plan.data(), columns_),
           outcomes_(plan.duties().size() * batch_lines),
+          possible_(tells_more(run) && run.tell_possible ? outcomes_.size() : 0),
+          cautions_(tells_more(run) && run.tell_cautions ? batch_lines : 0),
           worker_(plan.data(), input_, bulk::kernel_named(run.vectors), how_,
-                  {outcomes_.data(), batch_lines, nullptr}) {
+                  {outcomes_.data(), batch_lines, nullptr,
+                   possible_.empty() ? nullptr : possible_.data()}) {
         how_.search = run.search;
         how_.budget = run.budget;
     }
@@ -48,7 +61,9 @@ class LinesWorker {
     void work(const Block& block, Made& made) {
         made.out.size = 0;
         made.bad.clear();
-        made = Made{std::move(made.out), std::move(made.bad), 0, 0, 0, 0, false};
+        made.names.clear();
+        made = Made{
+            std::move(made.out), std::move(made.bad), std::move(made.names), 0, 0, 0, 0, false};
         std::uint64_t number = block.first_line;
         if (block.too_long) {
             batch_.numbers[0] = number;
@@ -72,15 +87,15 @@ class LinesWorker {
             made.last_line = number - 1;
             lines = lines.subspan(some);
             if (batch_.count == batch_lines) {
-                finish(made);
+                finish(block, made);
             }
         }
-        finish(made);
+        finish(block, made);
         made.stop = made.stop || too_many;
     }
 
   private:
-    void finish(Made& made) {
+    void finish(const Block& block, Made& made) {
         std::size_t count = batch_.count;
         if (count == 0) {
             return;
@@ -91,10 +106,11 @@ class LinesWorker {
             made.stop = true;
         }
         worker_.decide(0, count);
-        writer_.append(made.out, batch_, count, outcomes_.data(), batch_lines);
+        const std::size_t bad_before = made.bad.size();
         for (auto& [at, says] : batch_.troubles) {
             if (at < count) {
-                made.bad.push_back({batch_.numbers[at], std::move(says)});
+                made.bad.push_back(
+                    {batch_.numbers[at], std::move(says), name_in(line_of(block, at))});
             }
         }
         for (std::size_t i = 0; i < count; ++i) {
@@ -102,7 +118,67 @@ class LinesWorker {
                 count_case(i, made);
             }
         }
+        if (run_.names != 0) {
+            list_names(count, made);
+        }
+        if (!cautions_.empty()) {
+            find_cautions(block, count);
+        }
+        writer_.append(made.out, batch_, count,
+                       {outcomes_.data(), batch_lines,
+                        possible_.empty() ? nullptr : possible_.data(),
+                        cautions_.empty() ? nullptr : &cautions_},
+                       std::span(made.bad).subspan(bad_before));
         batch_.clear();
+    }
+
+    static bool tells_more(const LinesRun& run) { return run.format == LinesFormat::lines; }
+
+    // What a case of the batch was read from, where that is still at hand.
+    std::string_view line_of(const Block& block, std::size_t at) const {
+        if (block.too_long) {
+            return {};
+        }
+        const Piece& line = block.lines[batch_.numbers[at] - block.first_line];
+        return {line.begin, line.end};
+    }
+
+    void list_names(std::size_t count, Made& made) const {
+        for (std::size_t i = 0; i < count; ++i) {
+            if (batch_.bad[i] == 0 && !batch_.names[i].empty()) {
+                made.names.push_back({batch_.numbers[i], batch_.names[i]});
+            }
+        }
+    }
+
+    void find_cautions(const Block& block, std::size_t count) {
+        for (std::size_t i = 0; i < count; ++i) {
+            if (batch_.bad[i] == 0) {
+                cautions_[i] = cautions_of(line_of(block, i));
+            }
+        }
+    }
+
+    // Of the case decided by itself.
+    std::vector<std::string> cautions_of(std::string_view line) const {
+        const BulkPlan::Data& data = plan_.data();
+        const Model& model = data.shelf.data().model;
+        DecideOptions how;
+        how.budget = run_.budget;
+        for (std::size_t i = 0; i < data.circumstances.named.size(); ++i) {
+            if (data.circumstances.named[i]) {
+                how.authorities.push_back(model.authorities[i].id);
+            }
+        }
+        Answer answer = data.shelf.decide(facts_in(line), data.circumstances.on, how);
+        if (answer.decision) {
+            return std::move(answer.decision->cautions);
+        }
+        std::vector<std::string> why;
+        for (const Finding& finding : answer.findings) {
+            why.push_back("no answer: " + finding.message);
+        }
+        return why;
     }
 
     void count_case(std::size_t at, Made& made) const {
@@ -126,6 +202,8 @@ class LinesWorker {
     std::vector<BulkColumn> columns_;
     bulk::Input input_;
     std::vector<std::uint8_t> outcomes_;
+    std::vector<std::uint8_t> possible_;              // empty unless they are told
+    std::vector<std::vector<std::string>> cautions_;  // likewise
     bulk::Worker worker_;
 };
 
@@ -195,6 +273,9 @@ class Turns {
             for (std::size_t i = 0; ports_.bad && i < made.bad.size(); ++i) {
                 ports_.bad(made.bad[i]);
             }
+            for (const Named& named : made.names) {
+                remember(named);
+            }
             if (run_.progress) {
                 run_.progress(made.last_line);
             }
@@ -205,6 +286,21 @@ class Turns {
         }
         ++next_to_write_;
         turned_.notify_all();
+    }
+
+    // A digest takes the place of the name: two names that share one are told as the same, once in
+    // some ten million runs of a million names.
+    void remember(const Named& named) {
+        const std::size_t digest = std::hash<std::string_view>{}(named.name);
+        if (names_.contains(digest)) {
+            ++report_.repeated;
+            if (ports_.repeated) {
+                const std::string name = unescaped(named.name);
+                ports_.repeated({named.line, "a case of this name stood on an earlier line", name});
+            }
+        } else if (names_.size() < run_.names) {
+            names_.insert(digest);
+        }
     }
 
     void write(std::string_view text) {
@@ -235,6 +331,7 @@ class Turns {
     std::condition_variable turned_;
     std::uint64_t next_to_write_ = 0;
     bool ended_ = false;
+    std::unordered_set<std::size_t> names_;
     std::exception_ptr trouble_;
     LinesReport report_;
 };

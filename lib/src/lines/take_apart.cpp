@@ -1,6 +1,7 @@
 // Entry point: Reader::take_apart, where a line is laid out like none before.
 #include "findings/collector.hpp"
 #include "lines/json.hpp"
+#include "lines/one_line.hpp"
 
 #include <algorithm>
 #include <utility>
@@ -204,7 +205,7 @@ std::string Reader::take_apart(std::string_view line, std::size_t capacity, Batc
     } catch (const Unusable& trouble) {
         return trouble.says;
     } catch (const simdjson::simdjson_error& trouble) {
-        return std::string("the line is not JSON of this shape: ") + trouble.what();
+        return not_a_case(line, trouble.what());
     }
     return {};
 }

@@ -13,6 +13,8 @@ namespace {
 // Most texts are short: so many bytes are copied at once, and the spare ones written over.
 constexpr std::size_t spare = 32;
 
+constexpr std::string_view line_end = "}\n";
+
 /// Writes on at the end of a text. Beyond what is put in, there is room for `spare` bytes more.
 class Pen {
   public:
@@ -64,12 +66,25 @@ std::string word_of(std::size_t outcome) {
                                      : std::string(word(static_cast<Outcome>(outcome)));
 }
 
+// Those of the set, by their bits; the strictest first.
+std::vector<std::string> words_of(std::size_t reachable) {
+    std::vector<std::string> words;
+    for (const Outcome each : {Outcome::required, Outcome::required_with_exception,
+                               Outcome::not_required, Outcome::not_addressed}) {
+        if ((reachable >> static_cast<unsigned>(each) & 1U) != 0) {
+            words.emplace_back(word(each));
+        }
+    }
+    return words;
+}
+
 }  // namespace
 
 Writer::Writer(const BulkPlan& plan, LinesFormat format)
     : format_(format),
       duties_(plan.duties()),
       words_(plan.duties().size()),
+      open_(plan.duties().size()),
       // A number, and what stands round it and the name.
       most_(64) {
     for (std::size_t d = 0; d < duties_.size(); ++d) {
@@ -85,6 +100,15 @@ Writer::Writer(const BulkPlan& plan, LinesFormat format)
             most = std::max(most, word.size);
         }
         most_ += most;
+        for (std::size_t set = 0; set < open_[d].size(); ++set) {
+            // Where nobody looked for what can be reached, it may be the strictest of all.
+            const std::vector<std::string> words = words_of(set == 0 ? open_[d].size() - 1 : set);
+            const std::string key = ",\"" + duties_[d] + "\":";
+            Open& open = open_[d][set];
+            open.possible = key;
+            JsonWriter(open.possible).texts(words);
+            open.act_as_if = key + "\"" + words.front() + "\"";
+        }
     }
 }
 
@@ -99,15 +123,19 @@ std::string Writer::heading() const {
     return out + ",error\n";
 }
 
-void Writer::append(Written& out, const Batch& batch, std::size_t count,
-                    const std::uint8_t* outcomes, std::size_t stride) const {
-    auto trouble = batch.troubles.begin();
+void Writer::append(Written& out, const Batch& batch, std::size_t count, const Outcomes& outcomes,
+                    std::span<const BadLine> bad) const {
+    const bool more = outcomes.possible != nullptr || outcomes.cautions != nullptr;
+    auto trouble = bad.begin();
     for (std::size_t i = 0; i < count; ++i) {
         if (batch.bad[i] != 0) {
-            append_trouble(out, batch, i, trouble->second);
+            append_trouble(out, *trouble);
             ++trouble;
-        } else {
-            append_case(out, batch, i, outcomes + i, stride);
+            continue;
+        }
+        append_case(out, batch, i, outcomes.bytes + i, outcomes.stride);
+        if (more) {
+            append_more(out, i, outcomes);
         }
     }
 }
@@ -144,21 +172,62 @@ void Writer::append_case(Written& out, const Batch& batch, std::size_t at,
     }
 }
 
-void Writer::append_trouble(Written& out, const Batch& batch, std::size_t at,
-                            const std::string& says) const {
+// Into the line that was written last, where there is more to tell.
+void Writer::append_more(Written& out, std::size_t at, const Outcomes& outcomes) const {
+    std::string text = outcomes.possible == nullptr ? "" : possible_of(at, outcomes);
+    if (outcomes.cautions != nullptr) {
+        text += ",\"cautions\":";
+        JsonWriter(text).texts((*outcomes.cautions)[at]);
+    }
+    if (!text.empty()) {
+        text += line_end;
+        out.size -= line_end.size();
+        Pen(out, text.size()).put_text(text);
+    }
+}
+
+std::string Writer::possible_of(std::size_t at, const Outcomes& outcomes) const {
+    std::string possible;
+    std::string act_as_if;
+    for (std::size_t d = 0; d < open_.size(); ++d) {
+        const std::size_t place = d * outcomes.stride + at;
+        if (outcomes.bytes[place] == static_cast<std::uint8_t>(Outcome::undetermined)) {
+            const Open& open = open_[d][outcomes.possible[place]];
+            possible += open.possible;
+            act_as_if += open.act_as_if;
+        }
+    }
+    if (possible.empty()) {
+        return {};
+    }
+    // Without the commas before the first ones.
+    return ",\"possible\":{" + possible.substr(1) + "},\"act-as-if\":{" + act_as_if.substr(1) + "}";
+}
+
+void Writer::append_trouble(Written& out, const BadLine& bad) const {
     if (format_ == LinesFormat::columns) {
-        Pen pen(out, most_ + duties_.size() + 2 * says.size());
-        pen.put_number(batch.numbers[at]);
-        pen.put_text(std::string(duties_.size() + 2, ','));
-        pen.put_cell(says);
+        // As in JSON, like the names of other lines.
+        std::string name;
+        if (!bad.name.empty()) {
+            JsonWriter(name).text(bad.name);
+            name = name.substr(1, name.size() - 2);
+        }
+        Pen pen(out, most_ + duties_.size() + 2 * (name.size() + bad.says.size()));
+        pen.put_number(bad.line);
+        pen.put(",");
+        if (!name.empty()) {
+            pen.put_cell(name);
+        }
+        pen.put_text(std::string(duties_.size() + 1, ','));
+        pen.put_cell(bad.says);
         pen.put("\n");
         return;
     }
     std::string text;
     JsonWriter json(text);
     json.open_object();
-    json.key("line").number(static_cast<long long>(batch.numbers[at]));
-    json.field("error", says).close_object();
+    json.key("line").number(static_cast<long long>(bad.line));
+    json.field_if("case", bad.name).field("error", bad.says).close_object();
     text += '\n';
     Pen(out, text.size()).put_text(text);
 }

@@ -1,5 +1,10 @@
-// Entry point: Bureau::alone.
+// Entry points: Bureau::alone, check_options.
 #include "proving/bureau.hpp"
+
+#include "deciding/bound.hpp"
+#include "rulepack/resolve.hpp"
+
+#include <stdexcept>
 
 namespace toprail {
 
@@ -62,6 +67,23 @@ std::vector<Date> Bureau::days(const Model& model, AuthorityId authority) const 
 void Bureau::progress(std::size_t done, std::size_t total, std::string_view about) const {
     if (options_.progress) {
         options_.progress(done, total, about);
+    }
+}
+
+void check_options(const Model& model, const ProveOptions& options) {
+    Findings findings;
+    if (!options.duty.empty() && !model.duty_names.contains(options.duty)) {
+        std::vector<std::string> known;
+        for (const auto& [name, id] : model.duty_names) {
+            known.push_back(name);
+        }
+        report_unknown(Kind::unknown_name, {options.duty, {}}, "duty", known, findings);
+    }
+    bind_facts(model, options.given, findings);
+    if (findings.any_error()) {
+        const std::vector<Finding> all = findings.take();
+        throw std::runtime_error(all.front().message +
+                                 (all.front().help.empty() ? "" : "; " + all.front().help));
     }
 }
 

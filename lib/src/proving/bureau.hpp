@@ -53,6 +53,10 @@ class Bureau {
     Asker asker_;
 };
 
+/// Throws std::runtime_error when the duty or a given fact is none of this vocabulary: what is
+/// misspelt would else be proved of nothing.
+void check_options(const Model& model, const ProveOptions& options);
+
 /// Makes the example of a claim and enters it, or says why there is none: the engine may leave open
 /// what hangs on an irrational figure, and anything else it does not agree with is an internal
 /// error.

@@ -52,6 +52,25 @@ std::string editions_text(const Model& model, AuthorityId authority) {
     return text;
 }
 
+// No answer hangs on a mark, but what is believed of it does.
+std::vector<std::string> raised_marks(const Model& before, const Model& after) {
+    std::map<std::string, Mark> marks;
+    for (std::size_t i = 0; i < before.provisions.size(); ++i) {
+        marks.emplace(before.key(ProvisionId(i)), before.provisions[i].mark);
+    }
+    std::vector<std::string> raised;
+    for (std::size_t i = 0; i < after.provisions.size(); ++i) {
+        const Provision& provision = after.provisions[i];
+        const auto was = marks.find(after.key(ProvisionId(i)));
+        const bool own = provision.pack == provision.written_in;
+        if (own && was != marks.end() && provision.mark < was->second) {
+            raised.push_back(was->first + ": " + std::string(word(was->second)) + " -> " +
+                             std::string(word(provision.mark)));
+        }
+    }
+    return raised;
+}
+
 class Comparing {
   public:
     Comparing(const Shelf& before, const Shelf& after, const ProveOptions& options)
@@ -90,6 +109,7 @@ class Comparing {
             comparison_.not_decided.assign(parts.begin() + static_cast<std::ptrdiff_t>(done),
                                            parts.end());
         }
+        comparison_.raised_marks = raised_marks(old_model, new_model);
         conclude(comparison_, contrast_.all_settled());
         const bool same_authorities =
             comparison_.only_before.empty() && comparison_.only_after.empty();
@@ -107,7 +127,8 @@ class Comparing {
         const Alone after = bureau_.alone(after_, new_id);
         const std::string old_editions = editions_text(before_.data().model, old_id);
         const std::string new_editions = editions_text(after_.data().model, new_id);
-        if (old_editions != new_editions) {
+        // On one day the edition that counts then is what is compared.
+        if (old_editions != new_editions && !bureau_.options().on) {
             Proof proof;
             proof.question = "editions";
             proof.authority = name;
@@ -163,11 +184,14 @@ class Comparing {
 }  // namespace
 
 Comparison compare(const Shelf& before, const Shelf& after, const ProveOptions& options) {
+    check_options(before.data().model, options);
+    check_options(after.data().model, options);
     return Comparing(before, after, options).run();
 }
 
 Comparison at_least_as_strict(const Shelf& shelf, const std::string& authority,
                               const std::string& other, const ProveOptions& options) {
+    check_options(shelf.data().model, options);
     Comparison comparison;
     Bureau bureau(options);
     Contrast contrast(bureau, true, comparison);

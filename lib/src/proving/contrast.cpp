@@ -62,6 +62,18 @@ std::vector<std::pair<std::string, std::string>> expectation(const Decision& dec
 
 }  // namespace
 
+std::string_view word(Asks asks) {
+    switch (asks) {
+    case Asks::less:
+        return "asks less";
+    case Asks::more:
+        return "asks more";
+    case Asks::either:
+        break;
+    }
+    return "asks less in some cases, more in others";
+}
+
 z3::expr both_hold(Bureau& bureau, const Law& a, const Law& b) {
     return bureau.supposition(a) && bureau.supposition(b);
 }
@@ -77,10 +89,12 @@ void Contrast::hold(const Side& before, const Side& after, const Subject& subjec
     // Two figures may be the same bound, and one quantity two bounds: figures are told apart by
     // value.
     z3::expr apart = context.bool_val(true);
+    z3::expr looser = apart;
     if (a.bound) {
         const z3::expr wider =
             subject.at_most ? b.bound->value > a.bound->value : b.bound->value < a.bound->value;
-        apart = looser_only_ ? a.bound->any && (!b.bound->any || wider)
+        looser = a.bound->any && (!b.bound->any || wider);
+        apart = looser_only_ ? looser
                              : a.bound->any != b.bound->any ||
                                    (a.bound->any && a.bound->value != b.bound->value);
     }
@@ -94,10 +108,19 @@ void Contrast::hold(const Side& before, const Side& after, const Subject& subjec
                                                : x.strictness != y.strictness;
             if (counts) {
                 const z3::expr differs = all_of(context, {x.holds, y.holds, apart});
-                hold_pair(before, after, subject, authority, days, {x, y, differs});
+                const bool less = a.bound || x.strictness > y.strictness;
+                hold_pair(before, after, subject, authority, days,
+                          {x, y, differs, looser && context.bool_val(less)});
             }
         }
     }
+}
+
+Asks Contrast::way_of(const Pair& pair, const Box& box) {
+    const z3::expr here = box.holds && pair.differs;
+    const bool less = bureau_.asker().ask(here && pair.less) != Reply::impossible;
+    const bool more = bureau_.asker().ask(here && !pair.less) != Reply::impossible;
+    return less && more ? Asks::either : less ? Asks::less : Asks::more;
 }
 
 bool Contrast::shared(const std::vector<Entered>& entered, const z3::expr& differs,
@@ -203,6 +226,7 @@ void Contrast::enter(const Side& before, const Side& after, const Subject& subje
     region.before = pair.before.texts.front();
     region.after = pair.after.texts.front();
     region.after += region.after == region.before ? ", which comes to another figure" : "";
+    region.asks = way_of(pair, box);
     region.where = std::move(where);
     region.whole = box.whole;
     region.example = tell_example(simplified.situation, owner, labels);

@@ -39,6 +39,8 @@ class Contrast {
         const State& before;
         const State& after;
         z3::expr differs;
+        /// The cases of `differs` in which the second side asks less.
+        z3::expr less;
     };
     // A region that was entered, for later authorities to be held against.
     struct Entered {
@@ -46,6 +48,7 @@ class Contrast {
         z3::expr holds;
     };
 
+    Asks way_of(const Pair& pair, const Box& box);
     void hold_pair(const Side& before, const Side& after, const Subject& subject,
                    const std::string& authority, const std::vector<Date>& days, const Pair& pair);
     bool shared(const std::vector<Entered>& entered, const z3::expr& differs,

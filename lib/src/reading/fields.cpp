@@ -137,6 +137,15 @@ std::optional<std::size_t> Fields::one_of(std::string_view key,
     return std::nullopt;
 }
 
+std::optional<std::size_t> Fields::require_one_of(std::string_view key,
+                                                  const std::vector<std::string>& allowed) {
+    if (take(key) == nullptr && node_.is_map()) {
+        findings_.add(Kind::missing_key, node_.span, what_ + " has no \"" + std::string(key) + "\"")
+            .help = "write " + std::string(key) + ": with " + list_or(allowed);
+    }
+    return one_of(key, allowed);
+}
+
 void Fields::finish() {
     for (const Entry& entry : node_.entries) {
         if (std::find(expected_.begin(), expected_.end(), entry.key) == expected_.end()) {

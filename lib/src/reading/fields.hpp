@@ -22,6 +22,8 @@ class Fields {
     Fields(const Node& node, std::string what, Findings& findings);
 
     [[nodiscard]] const Node& node() const { return node_; }
+    /// From here on findings call it this, such as `the provision "tie-off"`.
+    void call(std::string what) { what_ = std::move(what); }
     [[nodiscard]] bool has(std::string_view key) const { return node_.find(key) != nullptr; }
 
     const Node* take(std::string_view key);
@@ -39,6 +41,9 @@ class Fields {
     /// One of the allowed words; reports bad-value and gives nothing otherwise.
     std::optional<std::size_t> one_of(std::string_view key,
                                       const std::vector<std::string>& allowed);
+    /// The same, and a missing key is reported with the words that it takes.
+    std::optional<std::size_t> require_one_of(std::string_view key,
+                                              const std::vector<std::string>& allowed);
     const Node* map(std::string_view key);
     const Node* list(std::string_view key);
 

@@ -44,11 +44,13 @@ class BodyWriter {
         }
     }
 
-    Json write(const DecideOptions& options, const std::string& case_name,
-               std::string_view engine) {
+    Json write(const DecideOptions& options, const CaseNames& names, std::string_view engine) {
         body_["receipt"] = format_;
         body_["engine"] = engine;
-        body_["case"] = case_name;
+        body_["case"] = names.name;
+        if (!names.site.empty()) {
+            body_["site"] = names.site;
+        }
         body_["on"] = decision_.on.text();
         body_["asked"] = {{"authorities", options.authorities}, {"budget", options.budget}};
         for (const FactEntry& fact : decision_.facts) {
@@ -57,6 +59,9 @@ class BodyWriter {
                   {"value", fact.text},
                   {"from", fact.from},
                   {"reads", data_.reads.at(fact.name)}});
+        }
+        if (!names.says.empty()) {
+            tell("description", names.name, facts_of_case(), {{"says", names.says}});
         }
         write_packs();
         write_governing();
@@ -75,6 +80,14 @@ class BodyWriter {
     void tell(std::string_view about, const std::string& name, const Names& on, Json tells) {
         told_.push_back(
             {{"about", about}, {"name", name}, {"on", on}, {"tells", std::move(tells)}});
+    }
+
+    [[nodiscard]] Names facts_of_case() const {
+        Names all;
+        for (const FactEntry& fact : decision_.facts) {
+            all.insert(fact.name);
+        }
+        return all;
     }
 
     // The facts behind a bound such as "connector-length (38 in)"; none behind a plain figure.
@@ -180,6 +193,9 @@ class BodyWriter {
     void write_outcomes() {
         body_["outcomes"] = Json::array();
         for (const DutyDecision& duty : decision_.duties) {
+            if (!duty.spoken_of) {
+                continue;  // formats 1 and 2 hold only what some provision speaks of
+            }
             body_["outcomes"].push_back({{"duty", duty.duty},
                                          {"asks", duty.asks},
                                          {"outcome", word(duty.outcome)},
@@ -373,9 +389,9 @@ class BodyWriter {
 }  // namespace
 
 Json receipt_body(const ReceiptMakerData& data, const Decision& decision,
-                  const DecideOptions& options, const std::string& case_name,
-                  std::string_view engine, int format) {
-    return BodyWriter(data, decision, format).write(options, case_name, engine);
+                  const DecideOptions& options, const CaseNames& names, std::string_view engine,
+                  int format) {
+    return BodyWriter(data, decision, format).write(options, names, engine);
 }
 
 std::string seal(Json body, const std::optional<Seed>& seed) {

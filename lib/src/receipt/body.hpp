@@ -27,10 +27,17 @@ struct ReceiptMakerData {
 
 ReceiptMakerData receipt_maker_data(const Shelf& shelf);
 
+/// What people call a case. Site and description are left out of the receipt where they are empty.
+struct CaseNames {
+    const std::string& name;
+    const std::string& site;
+    const std::string& says;
+};
+
 /// The body in one of the formats up to `receipt_format`: what each writes is promised to stay.
 Json receipt_body(const ReceiptMakerData& data, const Decision& decision,
-                  const DecideOptions& options, const std::string& case_name,
-                  std::string_view engine, int format = receipt_format);
+                  const DecideOptions& options, const CaseNames& names, std::string_view engine,
+                  int format = receipt_format);
 
 /// The cautions as format 1 holds them.
 std::vector<std::string> cautions_in_format_1(const Decision& decision);

@@ -10,6 +10,20 @@ namespace {
 
 /// Enough to see what happened; a log that was replaced as a whole would give one for each line.
 constexpr std::size_t most_troubles = 1000;
+constexpr std::size_t most_of_a_name = 80;
+
+// For whoever looks for the case elsewhere. Nothing of an altered entry can be relied on.
+std::string as_it_reads(std::string_view text) {
+    const auto value_of = [text](std::string_view key) {
+        const std::size_t at = text.find(key);
+        const std::string_view rest =
+            at == std::string_view::npos ? std::string_view{} : text.substr(at + key.size());
+        return std::string(rest.substr(0, std::min(rest.find('"'), most_of_a_name)));
+    };
+    const std::string name = value_of(",\"case\":\"");
+    const std::string on = value_of(",\"on\":\"");
+    return name.empty() && on.empty() ? "" : "; as it reads now, of the case " + name + " on " + on;
+}
 
 class Checker {
   public:
@@ -25,7 +39,8 @@ class Checker {
         ++line_;
         const auto read = too_long ? std::nullopt : read_log_line(text);
         if (!read) {
-            report(too_long ? "the line is longer than the limit" : "the entry was altered");
+            report(too_long ? "the line is longer than the limit"
+                            : "the entry was altered" + as_it_reads(text));
             ++check_.altered;
             lost_ = true;
             return;

@@ -1,4 +1,5 @@
-// Entry points: conclusions_that_differ, steps_that_differ, causes_of_difference.
+// Entry points: conclusions_that_differ, grounds_that_differ, steps_that_differ,
+// causes_of_difference.
 #include "receipt/compare.hpp"
 
 #include "receipt/provisions.hpp"
@@ -109,6 +110,30 @@ std::vector<Difference> conclusions_that_differ(const Json& was, const Json& now
             bearing.insert(conclusion.provisions.begin(), conclusion.provisions.end());
             all.push_back({key.first, key.second, old->second.told, conclusion.told,
                            turns_behind(key.second, std::move(bearing), then, today)});
+        }
+    }
+    return all;
+}
+
+std::vector<Difference> grounds_that_differ(const Json& was, const Json& now) {
+    const Conclusions before = conclusions_of(was);
+    const Provisions then(was);
+    const Provisions today(now);
+    const auto told = [](const Conclusion& conclusion) {
+        return conclusion.told + ", by " + joined(Json(conclusion.provisions), "no provision");
+    };
+    std::vector<Difference> all;
+    for (const auto& [key, after] : conclusions_of(now)) {
+        const auto old = before.find(key);
+        if (old == before.end() || old->second.told != after.told) {
+            continue;
+        }
+        std::set<std::string> bearing = old->second.provisions;
+        bearing.insert(after.provisions.begin(), after.provisions.end());
+        std::vector<ProvisionTurn> turned = turns_of(bearing, then, today);
+        if (!turned.empty() || old->second.provisions != after.provisions) {
+            all.push_back(
+                {"grounds", key.second, told(old->second), told(after), std::move(turned)});
         }
     }
     return all;

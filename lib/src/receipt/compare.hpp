@@ -14,6 +14,9 @@ inline constexpr const char* not_weighed = "not weighed";
 /// Duties, choices and limits that came out differently.
 std::vector<Difference> conclusions_that_differ(const Json& was, const Json& now);
 
+/// Conclusions that are the same and rest on other provisions, or on provisions that changed.
+std::vector<Difference> grounds_that_differ(const Json& was, const Json& now);
+
 /// Steps and their wording.
 std::vector<Difference> steps_that_differ(const Json& was, const Json& now);
 

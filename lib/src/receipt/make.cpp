@@ -31,6 +31,8 @@ MadeReceipt ReceiptMaker::make(const Facts& facts, Date on, const DecideOptions&
     MadeReceipt made;
     Findings findings;
     hold_to_utf8(case_name, "the name of the case", findings);
+    hold_to_utf8(receipt.site, "the name of the site", findings);
+    hold_to_utf8(receipt.says, "the description of the case", findings);
     for (const FactEntry& fact : facts.entries()) {
         hold_to_utf8(fact.text, "the value of " + fact.name, findings);
         hold_to_utf8(fact.from, "the source of " + fact.name, findings);
@@ -42,9 +44,9 @@ MadeReceipt ReceiptMaker::make(const Facts& facts, Date on, const DecideOptions&
     Answer answer = data_->shelf.decide(facts, on, options);
     made.findings = std::move(answer.findings);
     if (answer.decision) {
-        made.text =
-            seal(receipt_body(*data_, *answer.decision, options, case_name, engine_version()),
-                 receipt.seed);
+        made.text = seal(receipt_body(*data_, *answer.decision, options,
+                                      {case_name, receipt.site, receipt.says}, engine_version()),
+                         receipt.seed);
         made.decision = std::move(answer.decision);
     }
     return made;

@@ -1,4 +1,4 @@
-// Entry points: Provisions, turns_behind, told (for a turn).
+// Entry points: Provisions, turns_behind, turns_of, told (for a turn).
 #include "receipt/provisions.hpp"
 
 #include "receipt/wording.hpp"
@@ -173,6 +173,23 @@ std::vector<ProvisionTurn> turns_behind(const std::string& name, std::set<std::s
         (turn.turn != Turn::stays || turn.changed ? turned : stayed).push_back(std::move(turn));
     }
     return turned.empty() ? stayed : turned;
+}
+
+std::vector<ProvisionTurn> turns_of(const std::set<std::string>& bearing, const Provisions& then,
+                                    const Provisions& today) {
+    std::vector<ProvisionTurn> turned;
+    for (const std::string& key : bearing) {
+        const ToldProvision* was = then.find(key);
+        const ToldProvision* now = today.find(key);
+        if (was == nullptr && now == nullptr) {
+            continue;
+        }
+        ProvisionTurn turn = turn_of(key, was, now);
+        if (turn.turn != Turn::stays || turn.changed || !turn.changes.empty()) {
+            turned.push_back(std::move(turn));
+        }
+    }
+    return turned;
 }
 
 std::string_view word(Turn turn) {

@@ -52,4 +52,8 @@ class Provisions {
 std::vector<ProvisionTurn> turns_behind(const std::string& name, std::set<std::string> bearing,
                                         const Provisions& then, const Provisions& today);
 
+/// Of these provisions those that turned, or of which anything is worded otherwise.
+std::vector<ProvisionTurn> turns_of(const std::set<std::string>& bearing, const Provisions& then,
+                                    const Provisions& today);
+
 }  // namespace toprail

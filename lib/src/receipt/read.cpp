@@ -107,10 +107,13 @@ FactEntry fact_of(const Json& entry) {
     return fact;
 }
 
-void take_facts(const Json& told, Receipt& receipt) {
+void take_case(const Json& told, Receipt& receipt) {
     std::vector<FactEntry> facts;
     std::unordered_set<std::string> names;
     for (const Json& entry : told) {
+        if (entry["about"] == "description" && !entry.contains("held")) {
+            receipt.says = need_text(entry["tells"], "says");
+        }
         if (entry["about"] != "fact") {
             continue;
         }
@@ -129,6 +132,9 @@ void take_facts(const Json& told, Receipt& receipt) {
 void take_head(const Json& root, Receipt& receipt) {
     receipt.engine = need_text(root, "engine");
     receipt.case_name = need_text(root, "case");
+    if (root.contains("site")) {
+        receipt.site = need_text(root, "site");
+    }
     receipt.digest = need_text(root, "digest");
     const auto on = Date::parse(need_text(root, "on"));
     if (!on) {
@@ -191,7 +197,7 @@ ReadReceipt read_receipt(std::string_view text, const Limits& limits) {
                 "its digest does not fit what it says: it was altered after it was made");
         }
         take_head(root, receipt);
-        take_facts(root["told"], receipt);
+        take_case(root["told"], receipt);
         if (const auto signatures = root.find("signatures"); signatures != root.end()) {
             for (const Json& each : need(root, "signatures", Json::value_t::array)) {
                 if (!each.is_object() || each.size() != 2) {

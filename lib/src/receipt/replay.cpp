@@ -23,8 +23,8 @@ std::optional<Json> decide_again(const ReceiptMaker& maker, const Receipt& recei
         seen.verdict = ReplayVerdict::undecidable;
         return std::nullopt;
     }
-    return receipt_body(maker.data(), *answer.decision, receipt.options, receipt.case_name,
-                        receipt.engine, format);
+    return receipt_body(maker.data(), *answer.decision, receipt.options,
+                        {receipt.case_name, receipt.site, receipt.says}, receipt.engine, format);
 }
 
 // Why a provision is not weighed now, for whoever looks for it on the shelf.
@@ -98,6 +98,8 @@ std::string_view word(ReplayVerdict verdict) {
     switch (verdict) {
     case ReplayVerdict::identical:
         return "identical";
+    case ReplayVerdict::other_grounds:
+        return "same conclusions on other grounds";
     case ReplayVerdict::differs:
         return "differs";
     case ReplayVerdict::redacted:
@@ -153,9 +155,14 @@ Replayed replay_against(const ReceiptMaker& other, const Receipt& receipt) {
     Replayed seen;
     // The conclusions stand in every format in the same way; the newest tells most about now.
     if (const auto now = decide_again(other, receipt, receipt_format, seen)) {
-        seen.differences = conclusions_that_differ(receipt.tree->root, *now);
-        explain_absence(other.shelf().data().model, receipt.tree->root, seen.differences);
-        seen.verdict = seen.differences.empty() ? ReplayVerdict::identical : ReplayVerdict::differs;
+        const Json& was = receipt.tree->root;
+        seen.differences = conclusions_that_differ(was, *now);
+        std::vector<Difference> grounds = grounds_that_differ(was, *now);
+        seen.verdict = !seen.differences.empty() ? ReplayVerdict::differs
+                       : !grounds.empty()        ? ReplayVerdict::other_grounds
+                                                 : ReplayVerdict::identical;
+        std::move(grounds.begin(), grounds.end(), std::back_inserter(seen.differences));
+        explain_absence(other.shelf().data().model, was, seen.differences);
     }
     return seen;
 }

@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <initializer_list>
 #include <map>
+#include <set>
 
 namespace toprail {
 namespace {
@@ -76,6 +77,15 @@ class Reteller {
         retell_limits();
         retell_steps();
         retell_packs();
+        // Receipts keep no name of a duty that nothing spoke of; format 1 does not say which is
+        // first.
+        const auto is_first = [](const DutyDecision& duty) { return duty.rank == 0; };
+        if (receipt_.format > 1 &&
+            std::none_of(decision_.duties.begin(), decision_.duties.end(), is_first)) {
+            decision_.cautions.emplace_back(
+                "the first duty of the vocabulary has no outcome here: no provision that may have "
+                "governed spoke of it, which is no leave to go without");
+        }
         if (!receipt_.redacted.empty()) {
             std::string names;
             for (const std::string& fact : receipt_.redacted) {
@@ -88,6 +98,7 @@ class Reteller {
             retell_entry(text_in(entry, "about"), text_in(entry, "name"), entry,
                          list_in(entry, "tells"));
         }
+        name_adopters();
         return std::move(decision_);
     }
 
@@ -198,6 +209,32 @@ class Reteller {
             pack.counts = value_of(text_in(each, "counts"), {Perhaps::possibly, Perhaps::yes});
             decision_.packs.push_back(std::move(pack));
         }
+    }
+
+    // A receipt lists an adopted rulepack once; a decision, for each authority that took it over.
+    void name_adopters() {
+        std::vector<PackUsed> all;
+        for (const PackUsed& pack : decision_.packs) {
+            std::set<std::string> adopters;
+            for (const Step& step : decision_.trail) {
+                if (pack.role == PackRole::adopted && step.adopted_from == pack.authority) {
+                    adopters.insert(step.authority);
+                }
+            }
+            for (const PackUsed& adopter : decision_.packs) {
+                if (adopter.role == PackRole::weighed && adopters.contains(adopter.authority)) {
+                    all.push_back(pack);
+                    all.back().adopted_by = adopter.authority;
+                    all.back().picked_by = adopter.picked_by;
+                    all.back().picked_date = adopter.picked_date;
+                    all.back().counts = adopter.counts;
+                }
+            }
+            if (adopters.empty()) {
+                all.push_back(pack);
+            }
+        }
+        decision_.packs = std::move(all);
     }
 
     void retell_entry(const std::string& about, const std::string& name, const Json& entry,

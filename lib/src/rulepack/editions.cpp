@@ -21,7 +21,10 @@ void close_edition(Model& model, PackId earlier_id, PackId later_id, Findings& f
             findings.add(Kind::edition_overlap, later.span,
                          "two editions of " + later.id + " cover " + later.from.text());
         finding.others.push_back({place_of(earlier.span), "the other edition"});
-        finding.help = "end the earlier one with until: " + day_before(later.from).text();
+        finding.help = later.from == earlier.from
+                           ? "two files hold the same edition: take one away, or let the newer one "
+                             "begin on the day on which it takes effect"
+                           : "end the earlier one with until: " + day_before(later.from).text();
     } else if (earlier.until && *earlier.until < day_before(later.from)) {
         Finding& finding = findings.add(Kind::edition_gap, later.span,
                                         "no edition of " + later.id + " covers the days from " +
@@ -31,7 +34,9 @@ void close_edition(Model& model, PackId earlier_id, PackId later_id, Findings& f
         finding.help =
             "leave \"until\" out of the earlier one, or end it on " + day_before(later.from).text();
     }
-    earlier.last_day = earlier.until ? earlier.until : day_before(later.from);
+    // Two of one day are told as such; to cut the one to nothing would bring findings of its own.
+    const bool same_day = later.from == earlier.from;
+    earlier.last_day = earlier.until || same_day ? earlier.until : day_before(later.from);
 }
 
 // Packs in an order in which every adopted pack stands before the ones that adopt it.

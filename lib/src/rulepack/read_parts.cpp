@@ -168,8 +168,7 @@ std::vector<Quantity> read_quantities(const Node* node, Findings& findings) {
         Quantity quantity;
         quantity.name = entry.key;
         quantity.span = entry.key_span;
-        fields.require("kind");
-        if (const auto kind = fields.one_of("kind", measured_kinds())) {
+        if (const auto kind = fields.require_one_of("kind", measured_kinds())) {
             quantity.dimension = *dimension_of_kind(measured_kinds()[*kind]);
         }
         quantity.unit = read_unit(fields, quantity.dimension, findings);

@@ -30,8 +30,8 @@ Days read_days(const Node& node, Findings& findings) {
 void read_duty_effect(Fields& fields, Effect& effect) {
     effect.kind = EffectKind::duty;
     effect.target = fields.word("duty");
-    fields.require("calls-for");
-    effect.required = fields.one_of("calls-for", {"required", "not required"}) == std::size_t{0};
+    effect.required =
+        fields.require_one_of("calls-for", {"required", "not required"}) != std::size_t{1};
 }
 
 void read_exception_effect(Fields& fields, Effect& effect, Findings& findings) {
@@ -117,13 +117,13 @@ Provision read_provision(const Node& node, Findings& findings) {
     provision.span = id.span.source != nullptr ? id.span : node.span;
     if (!id.text.empty()) {
         check_name(id.text, id.span, findings);
+        fields.call("the provision \"" + id.text + "\"");
     }
     provision.cite = fields.require_text("cite");
     for (const Word& word : fields.words("also-cite")) {
         provision.also_cite.push_back(word.text);
     }
-    fields.require("source");
-    if (const auto mark = fields.one_of("source", marks())) {
+    if (const auto mark = fields.require_one_of("source", marks())) {
         provision.mark = static_cast<Mark>(*mark);
     }
     provision.source_note = fields.text("source-note");

@@ -69,8 +69,7 @@ class RulepackReader {
                 .help = "ids are names joined by dots, such as us.federal.construction";
         }
         pack_.title = fields.require_text("title");
-        fields.require("format");
-        fields.one_of("format", {"1"});
+        fields.require_one_of("format", {"1"});
         const Word standing = fields.word("standing");
         pack_.standing = standing.text;
         pack_.standing_span = standing.span.source == nullptr ? pack_.span : standing.span;

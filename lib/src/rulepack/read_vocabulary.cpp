@@ -146,8 +146,7 @@ class VocabularyReader {
             Fact fact;
             fact.name = entry.key;
             fact.span = entry.key_span;
-            fields.require("type");
-            const auto type = fields.one_of("type", fact_types());
+            const auto type = fields.require_one_of("type", fact_types());
             const std::string kind = type ? fact_types()[*type] : "yes-no";
             read_asking(fields, fact);
             fact.plan = fields.flag("plan");

@@ -3,6 +3,7 @@
 #include "rulepack/resolve.hpp"
 
 #include <algorithm>
+#include <set>
 #include <unordered_map>
 
 namespace toprail {
@@ -275,8 +276,14 @@ class ProvisionResolver {
                 for (const Standing& each : model_.standings) {
                     known.push_back(each.name);
                 }
-                report_unknown(Kind::unknown_name, {provision.standing, provision.span}, "standing",
-                               known, findings_);
+                const Rulepack& pack = model_[provision.pack];
+                const bool of_pack = provision.standing == pack.standing;
+                if (!of_pack || unknown_standings_.insert(provision.pack.value).second) {
+                    report_unknown(
+                        Kind::unknown_name,
+                        {provision.standing, of_pack ? pack.standing_span : provision.span},
+                        "standing", known, findings_);
+                }
             }
             return;
         }
@@ -308,6 +315,8 @@ class ProvisionResolver {
     std::vector<std::unordered_map<std::string, ProvisionId>> by_id_;
     std::vector<std::string> duties_;
     std::vector<std::string> authorities_;
+    // Packs whose own standing was told to be unknown; once is enough.
+    std::set<std::size_t> unknown_standings_;
 };
 
 }  // namespace

@@ -9,7 +9,12 @@
 
 namespace toprail {
 
-/// A file that holds a vocabulary or a rulepack. Shared by every shelf that is built from it.
+/// Rulepacks to be copied and filled in lie in folders of this name. What they say of somebody else
+/// must not count.
+inline constexpr const char* templates_folder = "templates";
+
+/// A file that holds a vocabulary, a rulepack, or the list of a shelf. Shared by every shelf that
+/// is built from it.
 struct Parsed {
     std::shared_ptr<const Source> source;
     std::shared_ptr<const Node> root;

@@ -17,6 +17,12 @@ void report_never_governs(const Model& model, Findings& findings);
 /// odd-citation: citations that break the form of their authority.
 void report_odd_citations(const Model& model, Findings& findings);
 
+/// unread-mark: provisions marked read in a rulepack that says that nothing was.
+void report_unread_marks(const Model& model, Findings& findings);
+
+/// adopts-newest: adoption of a rulepack that has several editions.
+void report_adopted_editions(const Model& model, Findings& findings);
+
 /// yaml-trap: values that other programs read as something else.
 void report_yaml_traps(const Model& model, Findings& findings);
 

@@ -11,6 +11,8 @@ std::vector<Finding> lint_shelf(const Shelf& shelf) {
     report_never_true(data, findings);
     report_never_governs(data.model, findings);
     report_odd_citations(data.model, findings);
+    report_unread_marks(data.model, findings);
+    report_adopted_editions(data.model, findings);
     report_yaml_traps(data.model, findings);
     report_stale_figures(data.model, findings);
     report_worked_cases(shelf, findings);

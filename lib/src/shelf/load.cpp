@@ -3,7 +3,9 @@
 #include "rulepack/read_parts.hpp"
 #include "rulepack/resolve.hpp"
 #include "shelf/build.hpp"
+#include "shelf/follow_on.hpp"
 #include "shelf/shelf_data.hpp"
+#include "shelf/shelf_list.hpp"
 #include "toprail/shelf.hpp"
 
 #include <spdlog/logger.h>
@@ -19,12 +21,9 @@ namespace {
 
 namespace fs = std::filesystem;
 
-// Rulepacks to be copied and filled in. What they say of somebody else must not count.
-constexpr const char* templates_folder = "templates";
-
 bool belongs_on_shelf(const Node& root) {
-    return root.is_map() &&
-           (root.find("vocabulary") != nullptr || root.find("rulepack") != nullptr);
+    return root.is_map() && (root.find("vocabulary") != nullptr ||
+                             root.find("rulepack") != nullptr || is_shelf_list(root));
 }
 
 std::optional<std::string> read_file(const fs::path& path, std::size_t limit) {
@@ -54,7 +53,14 @@ std::vector<std::string> yaml_files(const std::string& folder, Findings& finding
         if (it->is_directory(trouble) && it->path().filename() == templates_folder) {
             it.disable_recursion_pending();
         }
-        if (it->path().extension() != ".yaml") {
+        const std::string ending = it->path().extension().generic_string();
+        if (ending != ".yaml") {
+            // A rulepack that is passed over for its name would be a milder answer.
+            if (ending == ".yml" || ending == ".YAML" || ending == ".YML") {
+                report_unreadable(it->path().generic_string(),
+                                  "it would be passed over: files of rulepacks end in .yaml",
+                                  findings);
+            }
             continue;
         }
         // Neither a link that leads nowhere nor a pipe may pass for a pack that is not there: a
@@ -77,8 +83,8 @@ std::vector<std::string> yaml_files(const std::string& folder, Findings& finding
     return paths;
 }
 
-// Reads one text; keeps it when it is a vocabulary or a rulepack. False when it could not be read.
-// A text that is `wanted` by name and neither of the two is reported.
+// Reads one text; keeps it when it is a vocabulary, a rulepack or a list of these. False when it
+// could not be read. A text that is `wanted` by name and none of them is reported.
 bool parse(std::string name, std::string text, bool wanted, const LoadOptions& options,
            std::vector<Parsed>& files, Findings& findings) {
     auto source = std::make_shared<const Source>(std::move(name), std::move(text));
@@ -104,6 +110,25 @@ bool parse(std::string name, std::string text, bool wanted, const LoadOptions& o
     return true;
 }
 
+// What the lists say must be there, and that there is something to decide with.
+void check_what_is_there(const std::vector<Parsed>& files, const Model& model,
+                         const LoadOptions& options, Findings& findings) {
+    for (const Parsed& file : files) {
+        if (is_shelf_list(*file.root)) {
+            check_shelf_list(*file.root, model, options.for_deciding, findings);
+        }
+    }
+    // What could not be read, or is missing from a list, says more.
+    if (options.for_deciding && model.packs.empty() && !findings.any_error()) {
+        findings
+            .add(Kind::no_rulepack, {},
+                 model.vocabularies.empty()
+                     ? "there is no rulepack here"
+                     : "there are vocabularies here, but no rulepack: nothing could be decided")
+            .help = "name the folder that holds the rulepacks; one that should be here may be lost";
+    }
+}
+
 }  // namespace
 
 LoadedShelf build_shelf(const std::vector<Parsed>& files, Findings& findings,
@@ -111,6 +136,9 @@ LoadedShelf build_shelf(const std::vector<Parsed>& files, Findings& findings,
     auto data = std::make_shared<ShelfData>();
     Model& model = data->model;
     for (const Parsed& file : files) {
+        if (is_shelf_list(*file.root)) {
+            continue;
+        }
         model.sources.push_back(file.source);
         model.trees.push_back(file.root);
         if (file.root->find("vocabulary") != nullptr && file.root->find("rulepack") == nullptr) {
@@ -124,6 +152,7 @@ LoadedShelf build_shelf(const std::vector<Parsed>& files, Findings& findings,
     }
     // Names that stand in a file that cannot be read would all seem unknown: first things first.
     if (complete) {
+        check_what_is_there(files, model, options, findings);
         resolve(model, findings);
         data->graph = build_dependencies(model);
         report_circles(model, data->graph, findings);
@@ -131,6 +160,7 @@ LoadedShelf build_shelf(const std::vector<Parsed>& files, Findings& findings,
     LoadedShelf loaded;
     const bool sound = !findings.any_error();
     loaded.findings = findings.take();
+    tell_cause_first(loaded.findings);
     if (sound) {
         data->program = lower(model, data->graph);
         loaded.shelf.emplace(std::move(data));

@@ -1,9 +1,10 @@
-// Entry point: report_worked_cases.
+// Entry points: report_worked_cases, failing_worked_cases.
+#include "toprail/worked_cases.hpp"
+
 #include "reading/facts_node.hpp"
 #include "shelf/build.hpp"
 #include "shelf/checks.hpp"
 #include "shelf/expectations.hpp"
-#include "toprail/shelf.hpp"
 
 #include <algorithm>
 #include <set>
@@ -134,7 +135,7 @@ std::optional<Shelf> part_of_shelf(const Model& model, const std::set<std::strin
         }
     }
     Findings ignored;
-    return build_shelf(files, ignored, {}).shelf;
+    return build_shelf(files, ignored, LoadOptions{}).shelf;
 }
 
 // Cases that come out as written on the whole shelf, decided again without the packs of others.
@@ -157,6 +158,20 @@ void report_elsewhere(const Model& model, const Rulepack& pack,
 }
 
 }  // namespace
+
+std::vector<Finding> failing_worked_cases(const Shelf& shelf,
+                                          const std::set<std::string>& authorities) {
+    Findings findings;
+    const Model& model = shelf.data().model;
+    for (const Rulepack& pack : model.packs) {
+        for (const WorkedCase& worked : pack.cases) {
+            if (authorities.contains(pack.id) && worked.facts != nullptr) {
+                report_case(model, hold_case(shelf, pack, worked), worked, findings);
+            }
+        }
+    }
+    return findings.take();
+}
 
 void report_worked_cases(const Shelf& shelf, Findings& findings) {
     const Model& model = shelf.data().model;

@@ -66,12 +66,15 @@ class Writer {
     void element(std::string_view tag, std::string_view plain) {
         raw("<").raw(tag).raw(">").text(plain).raw("</").raw(tag).raw(">\n");
     }
-    void open_page(const std::string& title, const std::string& says) {
+    void open_page(const std::string& title, const std::string& says, const std::string& origin) {
         raw("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<meta "
             "name=\"viewport\" content=\"width=device-width\">\n<title>");
         text(title);
         raw("</title>\n<style>").raw(style).raw("</style>\n</head>\n<body>\n<header>\n");
         element("h1", title);
+        if (!origin.empty()) {
+            element("p", origin);
+        }
         if (!says.empty()) {
             element("p", "described as: " + says);
         }
@@ -175,10 +178,17 @@ class CasePart {
         return toprail::cites(decision_, provisions);
     }
 
-    static std::string because(const Step& step) {
+    [[nodiscard]] std::string because(const Step& step) const {
         std::string all;
         for (const Reason& reason : step.because) {
             all += (all.empty() ? "" : "; ") + reason.says + ": " + std::string(reason.truth);
+            std::vector<std::string> since;
+            for (const Reason& each : reason.since) {
+                since.push_back(each.says + ": " + std::string(each.truth));
+            }
+            if (length_ == Length::everything && !since.empty()) {
+                all += " (since " + joined(since, "; ") + ")";
+            }
         }
         return all;
     }
@@ -219,6 +229,11 @@ class CasePart {
             raw(" (contested)");
         }
         raw("</p>\n");
+        if (!duty.spoken_of) {
+            std::string says = nobody_speaks_of_it;
+            says.front() = 'N';
+            element("p", says + ".");
+        }
         if (duty.outcome == Outcome::undetermined && !by_plan) {
             std::vector<std::string> possible;
             for (const Outcome outcome : duty.possible) {
@@ -233,6 +248,9 @@ class CasePart {
             element("p", "On these terms: " + terms + " (" + cites({provision}) + ")");
         }
         if (length_ != Length::answer && !duty.provisions.empty()) {
+            if (only_open_grounds(decision_, duty)) {
+                element("p", whichever_way);
+            }
             tell_grounds(duty.provisions);
         }
     }
@@ -319,12 +337,19 @@ class CasePart {
         open_section("plan", "The plan held against it");
         open_table("What is planned", {"About", "Verdict", "Why"});
         for (const Fit& fit : decision_.fit) {
-            if (fit.about != "duty" || fit.verdict != Verdict::met) {
+            // A duty that asks for nothing is no part of what the plan meets.
+            if (fit.about != "duty" || fit.verdict != Verdict::met || asked(fit)) {
                 row({fit.name, std::string(word(fit.verdict)), fit.reason});
             }
         }
         close_table();
         close_section();
+    }
+
+    [[nodiscard]] bool asked(const Fit& fit) const {
+        const DutyDecision* duty = decision_.duty(fit.name);
+        return duty != nullptr && (duty->outcome == Outcome::required ||
+                                   duty->outcome == Outcome::required_with_exception);
     }
 
     void tell_facts() {
@@ -358,7 +383,7 @@ class CasePart {
         for (const Step& each : decision_.trail) {
             std::string became(word(each.status));
             if (!each.displaced_by.empty()) {
-                became += " by " + joined(each.displaced_by);
+                became += "; " + displacing_text(each);
             }
             row({each.provision, became, each.effect, because(each),
                  source_text(each) + (each.in_force.empty() ? "" : "; " + each.in_force)});
@@ -375,11 +400,14 @@ class CasePart {
         open_table("Authorities and editions", {"Authority", "Edition", "Picked by",
                                                 "Compared with its source until", "Counts"});
         for (const PackUsed& pack : decision_.packs) {
-            row({pack.title + (pack.role == PackRole::adopted ? ", adopted by " + pack.adopted_by
-                               : pack.role == PackRole::names_authorities
-                                   ? ", which says who governs"
-                                   : ""),
-                 pack.edition, pack.picked_by + " " + pack.picked_date,
+            row({pack.authority + ": " + pack.title +
+                     (pack.role == PackRole::adopted && !pack.adopted_by.empty()
+                          ? ", adopted by " + pack.adopted_by
+                      : pack.role == PackRole::adopted           ? ", adopted"
+                      : pack.role == PackRole::names_authorities ? ", which says who governs"
+                                                                 : ""),
+                 pack.edition,
+                 pack.picked_by.empty() ? "not recorded" : pack.picked_by + " " + pack.picked_date,
                  pack.verified_through.empty() ? "never" : pack.verified_through,
                  std::string(word(pack.counts))});
         }
@@ -397,9 +425,9 @@ class CasePart {
 }  // namespace
 
 std::string tell_html(const Decision& decision, const std::string& case_name,
-                      const std::string& says, Length length) {
+                      const std::string& says, Length length, const std::string& origin) {
     Writer page;
-    page.open_page(case_name + ", decided for " + decision.on.text(), says);
+    page.open_page(case_name + ", decided for " + decision.on.text(), says, origin);
     CasePart part(page, decision, length, 0);
     part.tell();
     page.raw("</main>\n<footer>\n");
@@ -412,7 +440,7 @@ std::string tell_html(const Decision& decision, const std::string& case_name,
 std::string tell_html(const std::vector<CaseOnPage>& cases, const std::string& title,
                       Length length) {
     Writer page;
-    page.open_page(title, {});
+    page.open_page(title, {}, {});
     page.raw("<nav aria-label=\"Cases\">\n<ul>\n");
     for (std::size_t i = 1; i <= cases.size(); ++i) {
         page.raw("<li><a href=\"#case-" + std::to_string(i) + "\">").text(cases[i - 1].name);

@@ -37,6 +37,9 @@ void write_duty(JsonWriter& json, const DutyDecision& duty) {
         }
         json.close_array();
     }
+    if (!duty.spoken_of) {
+        json.key("spoken-of").boolean(false);
+    }
     json.field("provisions", duty.provisions);
     if (!duty.terms.empty()) {
         json.key("terms").open_object();
@@ -114,9 +117,13 @@ void write_step(JsonWriter& json, const Step& step) {
     json.close_object();
 }
 
-void write_fit(JsonWriter& json, const std::vector<Fit>& fits) {
+void write_fit(JsonWriter& json, const Decision& decision) {
     json.key("fit").open_array();
-    for (const Fit& fit : fits) {
+    for (const Fit& fit : decision.fit) {
+        const DutyDecision* duty = fit.about == "duty" ? decision.duty(fit.name) : nullptr;
+        if (duty != nullptr && duty->outcome == Outcome::not_addressed) {
+            continue;  // what asks for nothing cannot be met: "met" would read as leave
+        }
         json.open_object();
         json.field("about", fit.about).field("name", fit.name).field("verdict", word(fit.verdict));
         json.field("reason", fit.reason).field("provisions", fit.provisions);
@@ -202,7 +209,7 @@ void append_json(std::string& out, const Decision& decision, const std::string& 
         write_limit(json, limit);
     }
     json.close_object();
-    write_fit(json, decision.fit);
+    write_fit(json, decision);
     json.key("quantities").open_array();
     for (const QuantityValue& each : decision.quantities) {
         json.open_object().field("quantity", each.quantity).field("reads", each.reads);

@@ -11,6 +11,8 @@ namespace {
 constexpr std::size_t width = 100;
 constexpr std::size_t word_column = 2;
 constexpr std::size_t text_column = 24;
+// Where no other line of a sheet begins.
+constexpr std::size_t title_hang = 16;
 
 }  // namespace
 
@@ -22,6 +24,10 @@ void Sheet::wrap(std::string first, std::size_t hang, std::string_view text) {
         const std::string_view word = text.substr(0, text.find(' '));
         text.remove_prefix(std::min(word.size() + 1, text.size()));
         const std::size_t size = count_characters(word);
+        // A run of blanks is one: no text can lay itself out as the sheet does.
+        if (word.empty()) {
+            continue;
+        }
         if (!fresh && used + 1 + size > width) {
             text_ += '\n';
             text_ += std::string(hang, ' ');
@@ -37,6 +43,10 @@ void Sheet::wrap(std::string first, std::size_t hang, std::string_view text) {
         fresh = false;
     }
     text_ += '\n';
+}
+
+void Sheet::title(std::string_view text) {
+    wrap({}, title_hang, shown_on_one_line(text));
 }
 
 void Sheet::line(std::size_t indent, std::string_view text) {

@@ -8,8 +8,11 @@ namespace toprail {
 
 class Sheet {
   public:
+    /// The name that a sheet begins with; continued lines stand where no other line begins.
+    void title(std::string_view text);
     /// A line of text at an indent; continued lines are indented two further. Line ends in the
-    /// text become spaces: only the sheet itself begins lines.
+    /// text become spaces, and runs of them one: only the sheet itself begins
+    /// lines and lays them out.
     void line(std::size_t indent, std::string_view text);
     /// A word in a column of its own, then text; continued lines stand under the text.
     void entry(std::string_view word, std::string_view text);

@@ -1,5 +1,5 @@
-// Entry points: joined, find_step, cites, depends_on_plan, outcomes_by_plan, value_text,
-// source_text.
+// Entry points: joined, find_step, cites, only_open_grounds, displacing_text, depends_on_plan,
+// outcomes_by_plan, value_text, source_text.
 #include "telling/sources.hpp"
 
 #include <algorithm>
@@ -29,6 +29,20 @@ std::string cites(const Decision& decision, const std::vector<std::string>& prov
         all.insert(found == nullptr ? provision : found->cite);
     }
     return joined({all.begin(), all.end()}, "; ");
+}
+
+bool only_open_grounds(const Decision& decision, const DutyDecision& duty) {
+    return duty.outcome != Outcome::undetermined && !duty.provisions.empty() &&
+           std::all_of(duty.provisions.begin(), duty.provisions.end(), [&](const auto& provision) {
+               const Step* step = find_step(decision, provision);
+               return step != nullptr && step->status == Status::open;
+           });
+}
+
+std::string displacing_text(const Step& step) {
+    return (step.status == Status::open ? "its conditions are met, but it may be displaced by "
+                                        : "displaced by ") +
+           joined(step.displaced_by);
 }
 
 bool depends_on_plan(const DutyDecision& duty) {

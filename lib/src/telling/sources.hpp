@@ -9,6 +9,10 @@
 
 namespace toprail {
 
+/// Said of a duty that is told although no provision speaks of it.
+inline constexpr const char* nobody_speaks_of_it =
+    "no provision that may govern this case speaks of it: stop and ask a competent person";
+
 std::string joined(const std::vector<std::string>& words, std::string_view glue = ", ");
 
 /// The step of a provision by its name; null when it was not weighed.
@@ -16,6 +20,16 @@ const Step* find_step(const Decision& decision, const std::string& provision);
 
 /// The citations of these provisions, each once, in order.
 std::string cites(const Decision& decision, const std::vector<std::string>& provisions);
+
+/// Said of a duty whose grounds are all open.
+inline constexpr const char* whichever_way =
+    "whichever way the facts that are not known turn out, by one of these:";
+
+/// Whether the outcome is settled and no provision that it rests on stands for certain.
+bool only_open_grounds(const Decision& decision, const DutyDecision& duty);
+
+/// "displaced by us.federal.x/y", or that it may come to be.
+std::string displacing_text(const Step& step);
 
 /// Whether only the plan is open, and what the outcome comes to with it is known.
 bool depends_on_plan(const DutyDecision& duty);

@@ -30,7 +30,7 @@ class Teller {
     Teller(const Decision& decision, Length length) : decision_(decision), length_(length) {}
 
     std::string tell(const std::string& name, const std::string& says) {
-        sheet_.line(0, name);
+        sheet_.title(name);
         // The case's own words must not read as the answer.
         if (!says.empty()) {
             sheet_.line(2, "described as: " + says);
@@ -126,6 +126,9 @@ class Teller {
     void tell_duty(const DutyDecision& duty) {
         sheet_.entry(duty.reads, outcome_text(duty));
         const bool undetermined = duty.outcome == Outcome::undetermined;
+        if (!duty.spoken_of) {
+            sheet_.line(4, nobody_speaks_of_it);
+        }
         if (undetermined && !duty.waits_for_plan) {
             const std::string first =
                 duty.settled_by.size() > 1 ? "; ask first: " + duty.ask_next : "";
@@ -134,6 +137,9 @@ class Teller {
         }
         for (const auto& [provision, terms] : duty.terms) {
             sheet_.line(4, "on these terms: " + terms + " (" + cite(provision) + ")");
+        }
+        if (length_ != Length::answer && only_open_grounds(decision_, duty)) {
+            sheet_.line(4, whichever_way);
         }
         if (headline(duty) || length_ == Length::everything || duty.outcome == Outcome::required ||
             duty.outcome == Outcome::required_with_exception) {
@@ -265,12 +271,20 @@ class Teller {
 
     // Who or what the facts came from. With "everything" those of which that was not told as well.
     void tell_facts() {
+        std::size_t without_source = 0;
         for (const FactEntry& fact : decision_.facts) {
             if (!fact.from.empty() || length_ == Length::everything) {
                 sheet_.entry("fact given",
                              fact.name + ": " + value_text(fact) +
                                  (fact.from.empty() ? ", from: not told" : ", from: " + fact.from));
+            } else {
+                ++without_source;
             }
+        }
+        if (without_source != 0) {
+            sheet_.entry("facts given", std::to_string(without_source) +
+                                            " more, of which nobody told who or what they came "
+                                            "from, are not listed here");
         }
     }
 
@@ -290,7 +304,7 @@ class Teller {
             sheet_.line(4, step.provision + ": " + std::string(word(step.status)) + "; " +
                                step.effect);
             if (!step.displaced_by.empty()) {
-                sheet_.line(8, "displaced by " + joined(step.displaced_by));
+                sheet_.line(8, displacing_text(step));
             }
             tell_ground(step);
         }
@@ -355,7 +369,10 @@ std::string tell_text(const Decision& decision, const std::string& case_name,
 }
 
 std::string tell_line(std::string_view text) {
-    return shown_on_one_line(text);
+    std::string line = shown_on_one_line(text);
+    const auto both_blank = [](char a, char b) { return a == ' ' && b == ' '; };
+    line.erase(std::unique(line.begin(), line.end(), both_blank), line.end());
+    return line;
 }
 
 }  // namespace toprail

@@ -1,5 +1,6 @@
 // One case at a time by a plan, held against Shelf::decide and against bulk.
-#include "support/shelves.hpp"
+#include "bulk/plan_data.hpp"
+#include "support/small_shelf.hpp"
 #include "toprail/case_decider.hpp"
 
 #include <doctest/doctest.h>
@@ -91,8 +92,8 @@ TEST_CASE("one case: outcomes are those of a decision, statuses no narrower and 
     }
 }
 
-TEST_CASE("one case: rows, handles and bulk come to the same, statuses too") {
-    const BulkPlan plan = plan_with_statuses();
+/// Rows, handles and bulk come to the same, statuses too.
+void hold_rows(const BulkPlan& plan) {
     CaseDecider by_row(plan);
     CaseDecider by_handle(plan);
     std::mt19937 random(4);
@@ -127,9 +128,49 @@ TEST_CASE("one case: rows, handles and bulk come to the same, statuses too") {
             REQUIRE(statuses[p] == plan.status(planes, p, i));
         }
     }
-    CHECK_THROWS_AS(by_row.decide({rows.data(), 3}), std::invalid_argument);
-    CHECK_THROWS_AS(plan.decide_rows({rows.data(), 3}, cases, outcomes, run),
-                    std::invalid_argument);
+}
+
+TEST_CASE("one case: rows, handles and bulk come to the same, statuses too") {
+    const BulkPlan plan = plan_with_statuses();
+    hold_rows(plan);
+    const std::vector<std::uint8_t> row(plan.facts().size() + 1, bulk_not_known);
+    std::vector<std::uint8_t> outcomes(plan.duties().size());
+    CHECK_THROWS_AS(CaseDecider(plan).decide({row.data(), 3}), std::invalid_argument);
+    CHECK_THROWS_AS(plan.decide_rows({row.data(), 3}, 1, outcomes), std::invalid_argument);
+}
+
+// Which way a plan takes shows nowhere else.
+TEST_CASE("one case: all ways to decide one come to the same") {
+    std::string many_pairs = "{all-of: [";
+    for (int i = 1; i <= 70; ++i) {
+        many_pairs += std::string(i == 1 ? "" : ", ") + "{any-of: [height is at least " +
+                      std::to_string(i) + " ft, weight is at least " + std::to_string(i) + " lb]}";
+    }
+    many_pairs += "]}";
+    for (const bool by_strips : {true, false}) {
+        const Shelf shelf = test::small_shelf(
+            test::requires_tie_off("p0", "height is at least 6 ft") +
+            test::requires_tie_off("p1", by_strips ? "{any-of: [roofed, gate-open]}" : many_pairs) +
+            test::frees_tie_off("p2",
+                                "{all-of: [gate-open, {any-of: [roofed, height is at least "
+                                "9 ft]}]}",
+                                "displaces: [p0, p1]") +
+            test::frees_tie_off("p3", "{all-of: [guardrail is complete, not gate-open]}"));
+        BulkOptions how;
+        how.statuses = true;
+        const BulkPlan plan = *plan_bulk(shelf, day, how).plan;
+        CHECK(plan.data().strips.outcomes.empty() != by_strips);
+        CHECK(plan.data().strips.stands.empty() != by_strips);
+        hold_rows(plan);
+        // A byte that is no class of its fact leads nowhere outside.
+        CaseDecider decider(plan);
+        for (unsigned byte = 0; byte < 256; ++byte) {
+            const std::vector<std::uint8_t> row(plan.facts().size(),
+                                                static_cast<std::uint8_t>(byte));
+            CHECK(decider.decide(row).size() == plan.duties().size());
+            CHECK(decider.statuses().size() == plan.provisions().size());
+        }
+    }
 }
 
 TEST_CASE("one case: numbers and texts of the same values come to the same") {

@@ -1,7 +1,10 @@
 // Duties: exceptions, displacement, contests, several authorities, the plan.
 #include "support/small_shelf.hpp"
+#include "toprail/telling.hpp"
 
 #include <doctest/doctest.h>
+
+#include <algorithm>
 
 using namespace toprail;
 using namespace toprail::test;
@@ -49,12 +52,73 @@ TEST_CASE("duty: no contest between two authorities, the stricter holds") {
           Outcome::not_required);
 }
 
+TEST_CASE("duty: required whichever way an open fact turns rests on the open provisions") {
+    const Shelf shelf = small_shelf(requires_tie_off("inside", "roofed") +
+                                    requires_tie_off("outside", "not roofed") +
+                                    frees_tie_off("frees", "gate-open"));
+    const Decision decision = decided(shelf, GivenFacts{});
+    CHECK(tie_off(decision).outcome == Outcome::required);
+    CHECK(tie_off(decision).provisions ==
+          std::vector<std::string>{"test.pack/inside", "test.pack/outside"});
+    CHECK(tell_text(decision, "case").find("whichever way the facts that are not known turn out") !=
+          std::string::npos);
+    // Where one stands for certain it is the ground, and the open ones add nothing.
+    const Shelf sure =
+        small_shelf(requires_tie_off("inside", "roofed") + requires_tie_off("always"));
+    CHECK(tie_off(decided(sure, GivenFacts{})).provisions ==
+          std::vector<std::string>{"test.pack/always"});
+}
+
+TEST_CASE("trail: a provision that only waits to be displaced says by which") {
+    const Shelf shelf = small_shelf(
+        requires_tie_off("asks", "mechanism is boom") +
+        provision("other", "duty: tie-off, calls-for: required", "roofed", "displaces: [asks]"));
+    const Decision decision = decided(shelf, {{"mechanism", "boom"}});
+    const auto asks =
+        std::find_if(decision.trail.begin(), decision.trail.end(),
+                     [](const Step& step) { return step.provision == "test.pack/asks"; });
+    REQUIRE(asks != decision.trail.end());
+    CHECK(asks->status == Status::open);
+    CHECK(asks->displaced_by == std::vector<std::string>{"test.pack/other"});
+    CHECK(tell_text(decision, "case", {}, Length::everything)
+              .find("its conditions are met, but it may be displaced by test.pack/other") !=
+          std::string::npos);
+}
+
 TEST_CASE("duty: nothing standing is not addressed, which is not leave") {
     const Shelf shelf = small_shelf(requires_tie_off("asks", "mechanism is boom"));
     const Decision decision = decided(shelf, {{"mechanism", "mast"}});
     CHECK(tie_off(decision).outcome == Outcome::not_addressed);
     CHECK_FALSE(decision.undetermined());
     CHECK(decision.duty("vest") == nullptr);
+}
+
+TEST_CASE("duty: the first one is told even where nothing speaks of it") {
+    const Shelf shelf = shelf_of(
+        {small_vocabulary(),
+         small_pack("provisions:\n" + provision("vests", "duty: vest, calls-for: required"),
+                    "t.vest"),
+         small_pack("provisions:\n" + requires_tie_off("ties"), "t.tie")});
+    DecideOptions only;
+    only.authorities = {"t.vest"};
+    const Decision silent = decided(shelf, GivenFacts{}, "2024-06-01", only);
+    REQUIRE(silent.duty("tie-off") != nullptr);
+    CHECK(tie_off(silent).outcome == Outcome::not_addressed);
+    CHECK(tie_off(silent).possible == std::vector<Outcome>{Outcome::not_addressed});
+    CHECK_FALSE(tie_off(silent).spoken_of);
+    const std::string text = tell_text(silent, "case");
+    CHECK(text.find("NOT ADDRESSED") != std::string::npos);
+    CHECK(text.find("no provision that may govern this case speaks of it") != std::string::npos);
+    CHECK(tell_html(silent, "case").find("No provision that may govern") != std::string::npos);
+    std::string json;
+    append_json(json, silent, "case");
+    CHECK(json.find(R"("tie-off":{"outcome":"not addressed")") != std::string::npos);
+    CHECK(json.find(R"("spoken-of":false)") != std::string::npos);
+    // Others that nothing speaks of are left out, and one that is spoken of is told as ever.
+    only.authorities = {"t.tie"};
+    const Decision spoken = decided(shelf, GivenFacts{}, "2024-06-01", only);
+    CHECK(spoken.duty("vest") == nullptr);
+    CHECK(tie_off(spoken).spoken_of);
 }
 
 TEST_CASE("exception: relaxes what it names, on its terms") {

@@ -65,6 +65,9 @@ std::string whole_pack(std::string_view example) {
 
 std::vector<SourceText> files_of(ExampleOf what, std::string_view example) {
     std::vector<SourceText> files{{"lifts.yaml", std::string(vocabulary)}};
+    if (what == ExampleOf::list) {
+        files.push_back({"shelf.yaml", std::string(example)});
+    }
     if (what == ExampleOf::vocabulary) {
         std::string more = "vocabulary: more\n";
         if (!has_key(example, "title")) {
@@ -76,11 +79,13 @@ std::vector<SourceText> files_of(ExampleOf what, std::string_view example) {
         files.push_back({"pack.yaml", whole_pack({})});
         return files;
     }
-    const std::size_t mark = example.find(other_file_mark);
+    std::size_t mark = example.find(other_file_mark);
     files.push_back({"pack.yaml", whole_pack(example.substr(0, mark))});
-    if (mark != std::string_view::npos) {
-        const std::size_t next = example.find('\n', mark) + 1;
-        files.push_back({"other.yaml", whole_pack(example.substr(next))});
+    for (char number = '1'; mark != std::string_view::npos; ++number) {
+        example.remove_prefix(example.find('\n', mark) + 1);
+        mark = example.find(other_file_mark);
+        files.push_back(
+            {std::string("other-") + number + ".yaml", whole_pack(example.substr(0, mark))});
     }
     return files;
 }

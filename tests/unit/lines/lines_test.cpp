@@ -1,6 +1,7 @@
 // Cases as lines of JSON: what is read, what is refused, and that nothing is lost.
 #include "support/shelves.hpp"
 #include "toprail/lines.hpp"
+#include "toprail/telling.hpp"
 
 #include <doctest/doctest.h>
 
@@ -17,6 +18,7 @@ struct Ran {
     LinesReport report;
     std::string out;
     std::vector<BadLine> bad;
+    std::vector<BadLine> repeated;
 };
 
 /// The same for text in memory, of which nothing past its end may be read.
@@ -29,6 +31,7 @@ void hold_in_memory(const BulkPlan& plan, const std::string& text, LinesRun run,
         return true;
     };
     ports.bad = [&](const BadLine& bad) { other.bad.push_back(bad); };
+    ports.repeated = [&](const BadLine& line) { other.repeated.push_back(line); };
     run.progress = nullptr;
     other.report = decide_lines(plan, std::string_view(exact.data(), exact.size()), ports, run);
     CHECK(other.out == ran.out);
@@ -42,6 +45,13 @@ void hold_in_memory(const BulkPlan& plan, const std::string& text, LinesRun run,
     for (std::size_t i = 0; i < ran.bad.size(); ++i) {
         CHECK(other.bad[i].line == ran.bad[i].line);
         CHECK(other.bad[i].says == ran.bad[i].says);
+        CHECK(other.bad[i].name == ran.bad[i].name);
+    }
+    CHECK(other.report.repeated == ran.report.repeated);
+    REQUIRE(other.repeated.size() == ran.repeated.size());
+    for (std::size_t i = 0; i < ran.repeated.size(); ++i) {
+        CHECK(other.repeated[i].line == ran.repeated[i].line);
+        CHECK(other.repeated[i].name == ran.repeated[i].name);
     }
 }
 
@@ -62,6 +72,7 @@ Ran run_over(const BulkPlan& plan, const std::string& text, const LinesRun& run 
         return true;
     };
     ports.bad = [&](const BadLine& bad) { ran.bad.push_back(bad); };
+    ports.repeated = [&](const BadLine& line) { ran.repeated.push_back(line); };
     ran.report = decide_lines(plan, ports, run);
     hold_in_memory(plan, text, run, ran);
     return ran;
@@ -188,8 +199,10 @@ TEST_CASE("lines: a bad line is told with its number, and the others are decided
         {R"({"case":"x"})", "facts"},
         {R"({"case":7,"facts":{}})", "takes a text"},
         {R"({"side":"x","facts":{}})", "no key"},
-        {R"([])", ""},
-        {R"(17)", ""},
+        {R"([])", "the line is a list; a line holds one case"},
+        {R"("x")", "the line is a text; a line holds one case"},
+        {R"(17)", "does not begin with {"},
+        {"\xEF\xBB\xBF{\"facts\":{}}", "byte order mark"},
         {"{\"facts\":{\"guardrail\":\"\xff\"}}", ""},
         {R"({"facts":{"platform-height":14}})", "platform-height"},
         {R"({"facts":{"gate-open":"perhaps"}})", "yes or no"},
@@ -205,7 +218,8 @@ TEST_CASE("lines: a bad line is told with its number, and the others are decided
         CHECK(ran.bad.front().line == 4);
         CHECK_MESSAGE(ran.bad.front().says.find(says) != std::string::npos, ran.bad.front().says);
         CHECK(std::count(ran.out.begin(), ran.out.end(), '\n') == 4);
-        CHECK(ran.out.find("{\"line\":4,\"error\":") != std::string::npos);
+        const std::string named = line == R"({"case":"x"})" ? R"("case":"x",)" : "";
+        CHECK(ran.out.find("{\"line\":4," + named + "\"error\":") != std::string::npos);
         LinesRun run;
         run.stop_at_bad = true;
         const Ran stopped = run_over(tie_off(), good + "\n" + line + "\n" + good, run);
@@ -213,6 +227,179 @@ TEST_CASE("lines: a bad line is told with its number, and the others are decided
         CHECK(stopped.report.decided == 1);
         CHECK(stopped.report.lines == 2);
     }
+}
+
+std::vector<FactInfo> some_facts() {
+    std::vector<FactInfo> known;
+    for (const FactInfo& fact : test::shipped_shelf().facts()) {
+        if (fact.name == "lift-mechanism" || fact.name == "guardrail" ||
+            fact.name == "platform-height" || fact.name == "gate-open" || fact.name == "mounting") {
+            known.push_back(fact);
+        }
+    }
+    return known;
+}
+
+TEST_CASE("lines: possible outcomes, what to act as if and cautions are those of the case alone") {
+    std::mt19937 random(5);
+    const std::vector<FactInfo> known = some_facts();
+    DecideOptions how;
+    how.authorities = {"us.federal.construction"};
+    std::string text;
+    std::string possible;
+    std::string cautions;
+    std::size_t open = 0;
+    constexpr std::size_t cases = 40;
+    for (std::size_t i = 1; i <= cases; ++i) {
+        const Drawn drawn = draw(random, known);
+        text += drawn.line + "\n";
+        const Answer answer = test::shipped_shelf().decide(drawn.facts, day, how);
+        REQUIRE_MESSAGE(answer.decision, drawn.line);
+        const DutyDecision& duty = *answer.decision->duty("tie-off");
+        std::string start = "{\"line\":" + std::to_string(i) +
+                            R"(,"case":"x","outcomes":{"tie-off":")" +
+                            std::string(word(duty.outcome)) + "\"}";
+        if (duty.outcome == Outcome::undetermined) {
+            ++open;
+            start += R"(,"possible":{"tie-off":[)";
+            for (const Outcome each : duty.possible) {
+                start +=
+                    (each == duty.possible.front() ? "\"" : ",\"") + std::string(word(each)) + "\"";
+            }
+            start += R"(]},"act-as-if":{"tie-off":")" + std::string(word(duty.act_as_if)) + "\"}";
+        }
+        possible += start + "}\n";
+        std::string decision;
+        append_json(decision, *answer.decision, "x");
+        const std::size_t from = decision.find(",\"cautions\":[");
+        REQUIRE(from != std::string::npos);
+        cautions += start + decision.substr(from, decision.find("],\"packs\"") + 1 - from) + "}\n";
+    }
+    CHECK(open > 5);
+    CHECK(open < cases);
+    LinesRun run;
+    run.tell_possible = true;
+    CHECK(run_over(tie_off(), text, run).out == possible);
+    run.tell_cautions = true;
+    run.threads = 2;
+    CHECK(run_over(tie_off(), text, run).out == cautions);
+    // Where nobody searches, nothing is ruled out.
+    LinesRun quick;
+    quick.tell_possible = true;
+    quick.search = false;
+    CHECK(run_over(tie_off(), "{\"facts\":{}}\n", quick)
+              .out.find(
+                  R"("possible":{"tie-off":["required","required with exception","not required",)"
+                  R"("not addressed"]},"act-as-if":{"tie-off":"required"})") != std::string::npos);
+}
+
+TEST_CASE("lines: a name that comes again is told, among those that are remembered") {
+    const std::string text =
+        "{\"case\":\"a\",\"facts\":{}}\n{\"case\":\"b \\u0041\",\"facts\":{}}\n"
+        "{\"case\":\"a\",\"facts\":{}}\n{\"facts\":{}}\n{\"facts\":{}}\n"
+        "{\"case\":\"b \\u0041\",\"facts\":{}}\n";
+    LinesRun run;
+    run.search = false;
+    run.names = 10;
+    Ran ran = run_over(tie_off(), text, run);
+    CHECK(ran.report.repeated == 2);
+    REQUIRE(ran.repeated.size() == 2);
+    CHECK(ran.repeated.front().line == 3);
+    CHECK(ran.repeated.front().name == "a");
+    CHECK(ran.repeated.back().line == 6);
+    CHECK(ran.repeated.back().name == "b A");
+    CHECK(ran.report.decided == 6);
+    run.names = 1;
+    CHECK(run_over(tie_off(), text, run).report.repeated == 1);
+    run.names = 0;
+    CHECK(run_over(tie_off(), text, run).report.repeated == 0);
+}
+
+TEST_CASE("lines: a byte order mark before the first line says nothing") {
+    const Ran ran = run_over(tie_off(), "\xEF\xBB\xBF{\"case\":\"a\",\"facts\":{}}\n");
+    CHECK(ran.bad.empty());
+    CHECK(ran.report.decided == 1);
+    CHECK(run_over(tie_off(), "\xEF\xBB\xBF").report.lines == 0);
+    const Ran later = run_over(tie_off(), "\xEF\xBB\xBF\n\xEF\xBB\xBF{\"facts\":{}}\n");
+    CHECK(later.report.lines == 2);
+    CHECK(later.bad.size() == 1);
+}
+
+TEST_CASE("lines: what is told of a line is its own, among bad and blank ones in many blocks") {
+    const auto line_of = [](std::size_t i) {
+        const std::string name = "\"case\":\"n" + std::to_string(i % 5'000) + "\"";
+        if (i % 71 == 0) {
+            return std::string(i % 3, ' ');
+        }
+        return "{" + name + (i % 97 == 0 ? ",\"fact\"" : ",\"facts\"") +
+               R"(:{"gate-open":"no","guardrail":"complete"}})" + (i % 2 == 0 ? "\r" : "");
+    };
+    constexpr std::size_t lines = 12'000;
+    std::string text;
+    std::vector<std::size_t> bad;
+    std::vector<std::size_t> repeated;
+    std::vector<bool> seen(5'000);
+    for (std::size_t i = 1; i <= lines; ++i) {
+        text += line_of(i) + "\n";
+        if (i % 71 != 0 && i % 97 == 0) {
+            bad.push_back(i);
+        } else if (i % 71 != 0) {
+            if (seen[i % 5'000]) {
+                repeated.push_back(i);
+            }
+            seen[i % 5'000] = true;
+        }
+    }
+    LinesRun run;
+    run.search = false;
+    run.names = lines;
+    run.tell_possible = true;
+    for (const unsigned threads : {1U, 3U}) {
+        run.threads = threads;
+        const Ran ran = run_over(tie_off(), text, run, 50'000);
+        REQUIRE(ran.bad.size() == bad.size());
+        for (std::size_t i = 0; i < bad.size(); ++i) {
+            CHECK(ran.bad[i].line == bad[i]);
+            CHECK(ran.bad[i].name == "n" + std::to_string(bad[i] % 5'000));
+        }
+        REQUIRE(ran.repeated.size() == repeated.size());
+        for (std::size_t i = 0; i < repeated.size(); ++i) {
+            CHECK(ran.repeated[i].line == repeated[i]);
+            CHECK(ran.repeated[i].name == "n" + std::to_string(repeated[i] % 5'000));
+        }
+    }
+}
+
+TEST_CASE("lines: cautions are those of the line, whatever stands between") {
+    const std::vector<std::string> cases = {
+        R"({"facts":{}})", R"({"facts":{"guardrail":"complete","gate-open":"no"}})",
+        R"({"facts":{"industry":"construction","lift-mechanism":"scissor"}})",
+        R"({"facts":{"industry":"construction","lift-mechanism":"boom","lift-power":"unheard"}})",
+        R"({"facts":{"industry":"construction","lift-mechanism":"boom"}})"};
+    LinesRun run;
+    run.tell_cautions = true;
+    const auto told_of = [&run](const std::string& text) {
+        const std::string out = run_over(tie_off(), text, run).out;
+        std::vector<std::string> told;
+        for (std::size_t at = 0; at < out.size(); at = out.find('\n', at) + 1) {
+            const std::size_t from = out.find(',', at);
+            told.push_back(out.substr(from, out.find('\n', at) - from));
+        }
+        return told;
+    };
+    std::string text;
+    std::vector<std::string> alone;
+    for (const std::string& line : cases) {
+        text += "\n" + line + "\n{\"facts\":7}\r\n  \n";
+        alone.push_back(told_of(line).front());
+    }
+    const std::vector<std::string> told = told_of(text);
+    REQUIRE(told.size() == 2 * cases.size());
+    for (std::size_t i = 0; i < cases.size(); ++i) {
+        CHECK(told[2 * i] == alone[i]);
+        CHECK(told[2 * i + 1].find("\"error\"") != std::string::npos);
+    }
+    CHECK(alone.front() != alone.back());
 }
 
 TEST_CASE("lines: limits on length and count") {

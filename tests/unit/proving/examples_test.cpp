@@ -6,6 +6,7 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
+#include <stdexcept>
 
 namespace toprail::test {
 namespace {
@@ -82,6 +83,8 @@ TEST_CASE("a raised trigger height is told as the heights between") {
     CHECK(region.subject == "tie-off");
     CHECK(region.before == "required");
     CHECK(region.after == "not addressed");
+    CHECK(region.asks == Asks::less);
+    CHECK(compare(small_shelf({after}), small_shelf({before})).regions.at(0).asks == Asks::more);
     CHECK(region.where == std::vector<std::string>{"height is more than 5 ft and at most 10 ft"});
     CHECK(region.example.facts.entries().size() == 1);
     CHECK(told(lint_with(after, region.example)).empty());
@@ -128,6 +131,8 @@ TEST_CASE("limits are held against each other by figure, whatever the unit") {
     REQUIRE(comparison.regions.size() == 1);
     CHECK(comparison.regions.front().before == "at most 6 ft");
     CHECK(comparison.regions.front().after == "at most 3 ft");
+    CHECK(comparison.regions.front().asks == Asks::more);
+    CHECK(compare(small_shelf({after}), small_shelf({before})).regions.at(0).asks == Asks::less);
     CHECK(comparison.regions.front().where == std::vector<std::string>{"kind is boom"});
 }
 
@@ -165,6 +170,25 @@ TEST_CASE("a given fact and a date hold in every case considered") {
     const Proof& proof = found(report, "can-stand");
     CHECK(proof.about == std::vector<std::string>{"small.law/tied-in-booms"});
     CHECK(found(report, "some-value-left").example->on == day("2015-03-01"));
+}
+
+TEST_CASE("a duty or a given fact that is none is refused, not proved") {
+    SmallPack pack;
+    pack.provisions = {
+        provision("tied", "height is more than 5 ft", "duty: tie-off\n    calls-for: required")};
+    const Shelf shelf = small_shelf({pack});
+    ProveOptions misspelt;
+    misspelt.duty = "tieoff";
+    CHECK_THROWS_WITH_AS(compare(shelf, shelf, misspelt),
+                         doctest::Contains("did you mean tie-off?"), std::runtime_error);
+    const std::string id = shelf.packs().front().authority;
+    CHECK_THROWS_AS(at_least_as_strict(shelf, id, id, misspelt), std::runtime_error);
+    ProveOptions given;
+    given.given.set("heigth", "6 ft");
+    CHECK_THROWS_AS(compare(shelf, shelf, given), std::runtime_error);
+    ProveOptions unit;
+    unit.given.set("height", "6");
+    CHECK_THROWS_AS(compare(shelf, shelf, unit), std::runtime_error);
 }
 
 TEST_CASE("an unknown authority is refused by name") {

@@ -46,7 +46,8 @@ std::vector<std::string> golden_names() {
 std::string made_again(const Receipt& receipt) {
     const Answer answer = golden_maker().shelf().decide(receipt.facts, receipt.on, receipt.options);
     return seal(receipt_body(golden_maker().data(), answer.decision.value(), receipt.options,
-                             receipt.case_name, receipt.engine, receipt.format),
+                             {receipt.case_name, receipt.site, receipt.says}, receipt.engine,
+                             receipt.format),
                 receipt.seed);
 }
 

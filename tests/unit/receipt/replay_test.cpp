@@ -294,6 +294,71 @@ TEST_CASE("replay against other packs: whatever differs is put down to a provisi
     }
 }
 
+TEST_CASE("replay against other packs: the same conclusion on other grounds is not identical") {
+    Facts facts = lift_facts();
+    facts.set("rails", "yes");
+    const Receipt receipt = read(receipt_with(yard(), facts).text);
+    // The provision that lets people off falls, and another with the same effect stands.
+    const Shelf other = yard_with(2, "  - id: low", R"(  - id: short
+    cite: Yard 7
+    source: read
+    gist: Not where the rails are complete.
+    where: rails
+    duty: tie-off
+    calls-for: not required
+  - id: low)");
+    const Replayed seen = replay_against(ReceiptMaker(other), receipt);
+    CHECK(seen.verdict == ReplayVerdict::other_grounds);
+    CHECK(word(seen.verdict) == "same conclusions on other grounds");
+    REQUIRE(seen.differences.size() == 1);
+    const Difference& grounds = seen.differences.front();
+    CHECK(grounds.about == "grounds");
+    CHECK(grounds.name == "tie-off");
+    CHECK(grounds.was == "not required, by yard.rules/low");
+    CHECK(grounds.now == "not required, by yard.rules/low, yard.rules/short");
+    REQUIRE(grounds.by.size() == 1);
+    CHECK(told(grounds.by[0]) == "yard.rules/short (Yard 7) is new and newly stands");
+    CHECK(grounds.by[0].absent == "the rulepack yard.rules held no provision of that name then");
+}
+
+TEST_CASE("replay against other packs: another text of a ground is told") {
+    Facts facts = lift_facts();
+    facts.set("rails", "yes");
+    const Receipt receipt = read(receipt_with(yard(), facts).text);
+    const Shelf other = yard_with(2, "cite: Yard 2", "cite: Yard 22");
+    const Replayed seen = replay_against(ReceiptMaker(other), receipt);
+    CHECK(seen.verdict == ReplayVerdict::other_grounds);
+    REQUIRE(seen.differences.size() == 1);
+    REQUIRE(seen.differences[0].by.size() == 1);
+    CHECK(told(seen.differences[0].by[0]) == "yard.rules/low (Yard 22) was changed");
+    REQUIRE(seen.differences[0].by[0].changes.size() == 1);
+    CHECK(told(seen.differences[0].by[0].changes[0]) == "Yard 2 -> Yard 22");
+}
+
+TEST_CASE("a receipt records site and description, and replays with them") {
+    ReceiptOptions options;
+    options.seed = fixed_seed();
+    options.site = "North yard";
+    options.says = "14.50 ft up, by tape measure.";
+    const std::string text = receipt_with(yard(), lift_facts(), options).text;
+    const Receipt receipt = read(text);
+    CHECK(receipt.site == "North yard");
+    CHECK(receipt.says == options.says);
+    CHECK(replay(ReceiptMaker(yard()), receipt).verdict == ReplayVerdict::identical);
+    CHECK(replay_against(ReceiptMaker(yard()), receipt).verdict == ReplayVerdict::identical);
+    // A description may repeat what is to be removed.
+    const Receipt left = read(redact(text, {"machine"}).text.value());
+    CHECK(left.site == "North yard");
+    CHECK(left.says.empty());
+    CHECK(left.digest == receipt.digest);
+    ReceiptOptions wrong;
+    wrong.site = "North\xff yard";
+    const MadeReceipt made =
+        ReceiptMaker(yard()).make(lift_facts(), day("2022-06-01"), {}, "lift", wrong);
+    CHECK(made.text.empty());
+    CHECK(has_error(made.findings));
+}
+
 TEST_CASE("redaction: the value is gone everywhere and the rest verifies") {
     ReceiptOptions options;
     options.seed = fixed_seed();

@@ -49,6 +49,22 @@ TEST_CASE("retell: a receipt tells all that the decision told, on the demo site 
     CHECK(as_json(retold(lift_receipt().text)) == as_json(lift_receipt().decision.value()));
 }
 
+TEST_CASE("retell: where nothing spoke of the first duty, that is said") {
+    DecideOptions only;
+    only.authorities = {"equipment.swing"};
+    const ReceiptMaker maker(shipped_shelf());
+    const MadeReceipt made = maker.make({}, day("2024-06-01"), only, "x");
+    REQUIRE(made.decision);
+    REQUIRE_FALSE(made.decision->duty("tie-off")->spoken_of);
+    const Decision again = retold(made.text);
+    CHECK(again.duty("tie-off") == nullptr);
+    CHECK(
+        tell_text(again, "x", {}, Length::answer).find("the first duty of the vocabulary has no") !=
+        std::string::npos);
+    const std::string spoken = tell_text(retold(lift_receipt().text), "x", {}, Length::everything);
+    CHECK(spoken.find("the first duty of the vocabulary") == std::string::npos);
+}
+
 TEST_CASE("retell: what was removed is named and nowhere told") {
     ReceiptOptions options;
     options.seed = fixed_seed();

@@ -76,6 +76,35 @@ TEST_CASE("editions: one ends the day before the next begins") {
     CHECK(tie_off(decided(shelf, GivenFacts{}, "2017-01-17")).outcome == Outcome::not_required);
 }
 
+TEST_CASE("editions: two that begin on one day are told as such, and as nothing else") {
+    const LoadedShelf loaded =
+        load_shelf({small_vocabulary(),
+                    {"a.yaml", small_pack("provisions:\n" + requires_tie_off("rule")).text},
+                    {"b.yaml", small_pack("provisions:\n" + requires_tie_off("rule")).text}});
+    REQUIRE(codes(loaded.findings) == std::vector<std::string>{"edition-overlap"});
+    CHECK(loaded.findings.front().help.starts_with("two files hold the same edition"));
+}
+
+TEST_CASE("editions: a pack that would govern by its own word is named where it has none") {
+    const std::string itself = provision("counts", "governs: t.policy", "roofed");
+    const Shelf shelf = shelf_of(
+        {small_vocabulary(),
+         small_pack("provisions:\n" + provision("law", "governs: t.law") + frees_tie_off("frees"),
+                    "t.law"),
+         small_pack("provisions:\n" + itself + requires_tie_off("asks"), "t.policy", "maker",
+                    edition("from: 2024-07-01"))});
+    const auto named = [&shelf](const GivenFacts& facts, const char* on) {
+        const std::vector<std::string> cautions = decided(shelf, facts, on).cautions;
+        return std::count(cautions.begin(), cautions.end(),
+                          "not in force: no edition of t.policy counts on 2024-06-01: it begins on "
+                          "2024-07-01, and nothing was weighed under it");
+    };
+    CHECK(named({{"roofed", "yes"}}, "2024-06-01") == 1);
+    CHECK(named({}, "2024-06-01") == 1);
+    CHECK(named({{"roofed", "no"}}, "2024-06-01") == 0);
+    CHECK(named({{"roofed", "yes"}}, "2024-07-01") == 0);
+}
+
 TEST_CASE("editions: before the first one is an error, never the nearest") {
     const Shelf shelf = small_shelf(requires_tie_off("rule"));
     const Answer answer = shelf.decide({}, day("1999-12-31"));
