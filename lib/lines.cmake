@@ -7,6 +7,11 @@ if(NOT simdjson_FOUND)
 endif()
 
 file(GLOB lines_sources CONFIGURE_DEPENDS src/lines/*.cpp)
+if(NOT CMAKE_SYSTEM_PROCESSOR MATCHES "x86_64|AMD64")
+    list(FILTER lines_sources EXCLUDE REGEX "/abreast_avx2")
+endif()
+# As in bulk.cmake: chosen at run time, and defines nothing that other files could share.
+set_source_files_properties(src/lines/abreast_avx2.cpp PROPERTIES COMPILE_OPTIONS "-mavx2;-mbmi;-mbmi2")
 add_library(toprail_lines STATIC ${lines_sources})
 add_library(toprail::lines ALIAS toprail_lines)
 set_target_properties(toprail_lines PROPERTIES EXPORT_NAME lines)

@@ -35,7 +35,7 @@ std::string make_lines(const toprail::Shelf& shelf) {
     return text;
 }
 
-std::uint64_t decide(const toprail::BulkPlan& plan, const std::string& text, unsigned threads) {
+std::uint64_t decide(const toprail::BulkPlan& plan, const std::string& text, bool in_memory) {
     std::size_t at = 0;
     std::uint64_t bytes = 0;
     toprail::LinesPorts ports;
@@ -50,8 +50,9 @@ std::uint64_t decide(const toprail::BulkPlan& plan, const std::string& text, uns
     };
     toprail::LinesRun run;
     run.search = false;
-    run.threads = threads;
-    return toprail::decide_lines(plan, ports, run).decided + bytes;
+    const toprail::LinesReport report = in_memory ? toprail::decide_lines(plan, text, ports, run)
+                                                  : toprail::decide_lines(plan, ports, run);
+    return report.decided + bytes;
 }
 
 template <class Once>
@@ -74,17 +75,21 @@ bool measure_lines(const Subject& subject, Table& table) {
         std::make_shared<const std::string>(text->substr(0, text->size() - fields_padding()));
     // Every line of them is taken, by both.
     if (read_fields(*text, lines->size()).lines != lines_made ||
-        decide(subject.lean, *lines, 1) < lines_made) {
+        decide(subject.lean, *lines, true) < lines_made ||
+        decide(subject.lean, *lines, false) < lines_made) {
         std::cerr << "bench: the lines are not read alike\n";
         return false;
     }
     const toprail::BulkPlan plan = subject.lean;
-    over_lines("lines/ours", [plan, lines] { return decide(plan, *lines, 1); });
+    over_lines("lines/ours", [plan, lines] { return decide(plan, *lines, true); });
+    over_lines("lines/through-port", [plan, lines] { return decide(plan, *lines, false); });
     over_lines("lines/fields", [text, lines] { return read_fields(*text, lines->size()).bytes; });
     over_lines("lines/native",
                [text, lines] { return read_fields_native(*text, lines->size()).bytes; });
     table.add({"JSON Lines to outcomes, against simdjson on-demand reading the same fields",
                subject.name, "lines/ours", "lines/fields", "0.8", "2.5"});
+    table.add({"the same, the lines handed over through a port", subject.name, "lines/through-port",
+               "lines/fields", "", ""});
     table.add({"the same, where simdjson alone is compiled for the processor at hand", subject.name,
                "lines/ours", "lines/native", "", ""});
     return true;

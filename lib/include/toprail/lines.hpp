@@ -37,7 +37,7 @@ struct LinesRun {
     std::string_view vectors;
     /// A line that cannot be used ends the run; otherwise it is reported and the next one read.
     bool stop_at_bad = false;
-    /// Longer lines are bad. Each thread holds some blocks of at least this size.
+    /// Longer lines are bad. A thread that meets a long line holds room for some of its length.
     std::size_t line_bytes = std::size_t{1} << 20U;
     /// Lines also give `possible` and `act-as-if` for each duty that stays undetermined, as the
     /// JSON of a decision does. Not in columns.
@@ -78,7 +78,8 @@ struct LinesReport {
 
 /// What a run reads, writes and reports through. Called from one thread at a time.
 struct LinesPorts {
-    /// Fills in at most so many bytes and says how many; 0: there are no more.
+    /// Fills in at most so many bytes and says how many; 0: there are no more. Not asked where the
+    /// text is handed in.
     std::function<std::size_t(char* to, std::size_t room)> read;
     /// False: the output is not taken, and the run ends.
     std::function<bool(std::string_view text)> write;
@@ -92,5 +93,10 @@ struct LinesPorts {
 /// BulkPlan::decide gives them. Memory does not grow with the number of lines. Rethrows what a port
 /// throws.
 LinesReport decide_lines(const BulkPlan& plan, const LinesPorts& ports, const LinesRun& run = {});
+
+/// The same for lines that stand in memory already, which saves a copy. The text must not change
+/// during the run; nothing outside of it is read.
+LinesReport decide_lines(const BulkPlan& plan, std::string_view text, const LinesPorts& ports,
+                         const LinesRun& run = {});
 
 }  // namespace toprail

@@ -27,7 +27,7 @@ struct Named {
 
 /// What a thread made of a block.
 struct Made {
-    std::string out;
+    Written out;
     std::vector<BadLine> bad;
     std::vector<Named> names;  // where names are remembered
     std::uint64_t decided = 0;
@@ -44,11 +44,10 @@ class LinesWorker {
         : plan_(plan),
           writer_(writer),
           run_(run),
-          reader_(plan, run.line_bytes),
+          reader_(plan, run.line_bytes, abreast_with(bulk::kernel_named(run.vectors).name)),
           batch_(plan),
           columns_(batch_.columns()),
           input_(plan.data(), columns_),
-          lines_(batch_lines),
           outcomes_(plan.duties().size() * batch_lines),
           possible_(tells_more(run) && run.tell_possible ? outcomes_.size() : 0),
           cautions_(tells_more(run) && run.tell_cautions ? batch_lines : 0),
@@ -60,7 +59,7 @@ class LinesWorker {
     }
 
     void work(const Block& block, Made& made) {
-        made.out.clear();
+        made.out.size = 0;
         made.bad.clear();
         made.names.clear();
         made = Made{
@@ -68,35 +67,35 @@ class LinesWorker {
         std::uint64_t number = block.first_line;
         if (block.too_long) {
             batch_.numbers[0] = number;
-            lines_[0] = {};
             batch_.bad[0] = 1;
             batch_.troubles.emplace_back(0, "the line is longer than " +
                                                 std::to_string(run_.line_bytes) + " bytes");
             batch_.count = 1;
-            made.last_line = number;
         }
-        const std::string_view text = block.text();
-        const std::size_t begin =
-            number == 1 && text.starts_with(byte_order_mark) ? byte_order_mark.size() : 0;
-        for (std::size_t at = begin; at < text.size() && !made.stop; ++number) {
-            if (run_.most_lines != 0 && number > run_.most_lines) {
-                made.stop = true;
-                break;
-            }
-            const std::size_t end = std::min(text.find('\n', at), text.size());
-            made.last_line = number;
-            lines_[batch_.count] = text.substr(at, end - at);
-            reader_.read(lines_[batch_.count], block.room.size() - at, number, batch_);
-            at = end + 1;
+        made.last_line = number - (block.too_long ? 0 : 1);
+        // Where this thread will most likely be next.
+        const std::size_t ahead = block.in_place ? block_bytes * std::max(run_.threads, 1U) : 0;
+        std::span<const Piece> lines = block.lines;
+        const bool too_many = run_.most_lines != 0 && number + lines.size() > run_.most_lines + 1;
+        if (too_many) {
+            lines = lines.first(std::max(run_.most_lines + 1, number) - number);
+        }
+        while (!lines.empty() && !made.stop) {
+            const std::size_t some = std::min(lines.size(), batch_lines - batch_.count);
+            reader_.read(lines.first(some), block.room_end, ahead, number, batch_);
+            number += some;
+            made.last_line = number - 1;
+            lines = lines.subspan(some);
             if (batch_.count == batch_lines) {
-                finish(made);
+                finish(block, made);
             }
         }
-        finish(made);
+        finish(block, made);
+        made.stop = made.stop || too_many;
     }
 
   private:
-    void finish(Made& made) {
+    void finish(const Block& block, Made& made) {
         std::size_t count = batch_.count;
         if (count == 0) {
             return;
@@ -110,13 +109,20 @@ class LinesWorker {
         const std::size_t bad_before = made.bad.size();
         for (auto& [at, says] : batch_.troubles) {
             if (at < count) {
-                made.bad.push_back({batch_.numbers[at], std::move(says), name_in(lines_[at])});
+                made.bad.push_back(
+                    {batch_.numbers[at], std::move(says), name_in(line_of(block, at))});
             }
         }
         for (std::size_t i = 0; i < count; ++i) {
             if (batch_.bad[i] == 0) {
                 count_case(i, made);
             }
+        }
+        if (run_.names != 0) {
+            list_names(count, made);
+        }
+        if (!cautions_.empty()) {
+            find_cautions(block, count);
         }
         writer_.append(made.out, batch_, count,
                        {outcomes_.data(), batch_lines,
@@ -127,6 +133,31 @@ class LinesWorker {
     }
 
     static bool tells_more(const LinesRun& run) { return run.format == LinesFormat::lines; }
+
+    // What a case of the batch was read from, where that is still at hand.
+    std::string_view line_of(const Block& block, std::size_t at) const {
+        if (block.too_long) {
+            return {};
+        }
+        const Piece& line = block.lines[batch_.numbers[at] - block.first_line];
+        return {line.begin, line.end};
+    }
+
+    void list_names(std::size_t count, Made& made) const {
+        for (std::size_t i = 0; i < count; ++i) {
+            if (batch_.bad[i] == 0 && !batch_.names[i].empty()) {
+                made.names.push_back({batch_.numbers[i], batch_.names[i]});
+            }
+        }
+    }
+
+    void find_cautions(const Block& block, std::size_t count) {
+        for (std::size_t i = 0; i < count; ++i) {
+            if (batch_.bad[i] == 0) {
+                cautions_[i] = cautions_of(line_of(block, i));
+            }
+        }
+    }
 
     // Of the case decided by itself.
     std::vector<std::string> cautions_of(std::string_view line) const {
@@ -150,18 +181,12 @@ class LinesWorker {
         return why;
     }
 
-    void count_case(std::size_t at, Made& made) {
+    void count_case(std::size_t at, Made& made) const {
         bool open = false;
         bool none = false;
         for (std::size_t d = 0; d < plan_.duties().size(); ++d) {
             open = open || outcomes_[d * batch_lines + at] == byte_open;
             none = none || outcomes_[d * batch_lines + at] == bulk_no_answer;
-        }
-        if (run_.names != 0 && !batch_.names[at].empty()) {
-            made.names.push_back({batch_.numbers[at], batch_.names[at]});
-        }
-        if (!cautions_.empty()) {
-            cautions_[at] = cautions_of(lines_[at]);
         }
         ++made.decided;
         made.undetermined += open ? 1 : 0;
@@ -176,7 +201,6 @@ class LinesWorker {
     Batch batch_;
     std::vector<BulkColumn> columns_;
     bulk::Input input_;
-    std::vector<std::string_view> lines_;  // of the batch
     std::vector<std::uint8_t> outcomes_;
     std::vector<std::uint8_t> possible_;              // empty unless they are told
     std::vector<std::vector<std::string>> cautions_;  // likewise
@@ -187,12 +211,12 @@ class LinesWorker {
 /// kept.
 class Turns {
   public:
-    Turns(const BulkPlan& plan, const LinesPorts& ports, const LinesRun& run)
+    Turns(const BulkPlan& plan, Blocks blocks, const LinesPorts& ports, const LinesRun& run)
         : plan_(plan),
           ports_(ports),
           run_(run),
           writer_(plan, run.format),
-          blocks_(ports.read, run.line_bytes, Reader::padding()) {}
+          blocks_(std::move(blocks)) {}
 
     LinesReport go() {
         report_.vectors = bulk::kernel_named(run_.vectors).name;
@@ -240,7 +264,7 @@ class Turns {
         std::unique_lock guard(writing_);
         turned_.wait(guard, [&] { return next_to_write_ == turn || trouble_ != nullptr; });
         if (trouble_ == nullptr && !ended_) {
-            write(made.out);
+            write(made.out.text());
             report_.lines = made.last_line;
             report_.decided += made.decided;
             report_.undetermined += made.undetermined;
@@ -316,7 +340,13 @@ class Turns {
 }  // namespace lines
 
 LinesReport decide_lines(const BulkPlan& plan, const LinesPorts& ports, const LinesRun& run) {
-    return lines::Turns(plan, ports, run).go();
+    return lines::Turns(plan, {ports.read, run.line_bytes, lines::Reader::padding()}, ports, run)
+        .go();
+}
+
+LinesReport decide_lines(const BulkPlan& plan, std::string_view text, const LinesPorts& ports,
+                         const LinesRun& run) {
+    return lines::Turns(plan, {text, run.line_bytes, lines::Reader::padding()}, ports, run).go();
 }
 
 }  // namespace toprail

@@ -8,6 +8,7 @@
 #include <cstdint>
 #include <deque>
 #include <memory>
+#include <span>
 #include <string>
 #include <string_view>
 #include <unordered_map>
@@ -36,24 +37,33 @@ struct Batch {
     [[nodiscard]] std::vector<BulkColumn> columns() const;
 };
 
+/// How to read lines abreast with vectors of that name.
+ReadAbreast abreast_with(std::string_view vectors);
+
 /// Not thread-safe. The plan must outlive it.
 class Reader {
   public:
-    Reader(const BulkPlan& plan, std::size_t line_bytes);
+    Reader(const BulkPlan& plan, std::size_t line_bytes, ReadAbreast way);
     ~Reader();
     Reader(const Reader&) = delete;
     Reader& operator=(const Reader&) = delete;
 
-    /// Reads a line as the next case of the batch; true unless it is blank. At `line.data()` at
-    /// least `capacity` bytes can be read, `padding` more than the line has.
-    bool read(std::string_view line, std::size_t capacity, std::uint64_t number, Batch& batch);
+    /// Reads lines as the next cases of the batch, leaving out blank ones; there is room in it for
+    /// all of them. Up to `room_end`, at least `padding` from the end of each, bytes can be read.
+    /// So far ahead in the same room text is brought nearer for those who read it next; 0: none is.
+    void read(std::span<const Piece> lines, const char* room_end, std::size_t ahead,
+              std::uint64_t first_number, Batch& batch);
     static std::size_t padding();
 
   private:
+    bool abreast(const Piece* lines, const char* room_end, std::uint64_t number, Batch& batch);
+    void put_pieces(const Shape& shape, Batch& batch);
+    void one(std::string_view line, const char* room_end, std::uint64_t number, Batch& batch);
     bool by_shape(const Shape& shape, std::string_view line, Batch& batch);
     bool put_token(std::size_t what, const char* token, std::size_t size, Batch& batch);
     /// Empty, or what is wrong.
     std::string take_apart(std::string_view line, std::size_t capacity, Batch& batch);
+    void keep(std::size_t fact, const char* token, std::size_t size, std::uint8_t byte);
     std::string put_text(std::size_t fact, std::string_view text, Batch& batch);
     [[nodiscard]] std::string unknown_fact(const std::string& name) const;
     void learn(std::string_view line, const std::vector<Mark>& marks);
@@ -61,10 +71,16 @@ class Reader {
     struct Json;
     const BulkPlan& plan_;
     std::size_t line_bytes_;
+    ReadAbreast read_abreast_;
     std::vector<Tokens> tokens_;       // per fact
     std::vector<Texts> texts_;         // per fact
     std::vector<std::uint64_t> seen_;  // per fact, in which line; lines counted by `turn_`
     std::uint64_t turn_ = 0;
+    std::vector<KnownPlaces> places_;     // per fact
+    std::vector<std::uint8_t*> columns_;  // per fact, of the batch
+    std::vector<std::uint8_t> nowhere_;   // for facts without a column of bytes
+    std::vector<Piece> pieces_;
+    std::vector<bool> told_;  // facts whose tokens are told
     std::vector<Shape> shapes_;
     std::size_t likely_ = 0;  // the shape of the line before
     std::unique_ptr<Json> json_;

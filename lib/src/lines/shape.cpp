@@ -20,16 +20,51 @@ bool ends_number(char c) {
     return c == ',' || c == '}' || c == ' ' || c == '\t' || c == '\r';
 }
 
+std::size_t chunks_of(std::string_view text) {
+    return (text.size() + Chunk::bytes - 1) / Chunk::bytes;
+}
+
 }  // namespace
 
-Shape::Shape(std::string_view line, const std::vector<Mark>& marks) {
+Shape::Shape(std::string_view line, const std::vector<Mark>& marks, const std::vector<bool>& told) {
     const char* at = line.data();
+    std::size_t count = 0;
     for (const Mark& mark : marks) {
-        slots.push_back(
-            {std::string(at, static_cast<std::size_t>(mark.token.data() - at)), mark.what});
+        const std::string_view before(at, static_cast<std::size_t>(mark.token.data() - at));
+        slots.push_back({std::string(before), mark.what});
+        count += chunks_of(before);
         at = mark.token.data() + mark.token.size();
     }
-    after.assign(at, static_cast<std::size_t>(line.data() + line.size() - at));
+    const std::string_view rest(at, static_cast<std::size_t>(line.data() + line.size() - at));
+    after = rest;
+    chunks.reserve(count + chunks_of(rest));
+    for (std::size_t m = 0; m < marks.size(); ++m) {
+        const bool fact = marks[m].what != is_name && marks[m].what != is_skipped;
+        add_step(slots[m].before, m + 1 < slots.size() ? slots[m + 1].before : after,
+                 fact ? StepKind::fact : StepKind::text,
+                 fact ? static_cast<std::uint32_t>(marks[m].what) : 0,
+                 fact ? told[marks[m].what] : marks[m].what == is_name);
+        if (steps.back().piece != no_piece) {
+            pieces.push_back(marks[m].what);
+        }
+    }
+    add_step(after, {}, StepKind::end, 0, false);
+    reach += window_bytes;
+}
+
+void Shape::add_step(std::string_view before, std::string_view next, StepKind kind,
+                     std::uint32_t fact, bool told) {
+    const std::size_t first = chunks.size();
+    for (std::size_t at = 0; at < before.size(); at += Chunk::bytes) {
+        Chunk& chunk = chunks.emplace_back(Chunk{});
+        const std::size_t size = before.copy(reinterpret_cast<char*>(chunk.text), Chunk::bytes, at);
+        std::memset(chunk.counts, 255, size);
+    }
+    steps.push_back({chunks.data() + first, static_cast<std::uint32_t>(chunks.size() - first),
+                     static_cast<std::uint32_t>(before.size()), kind,
+                     static_cast<unsigned char>(next.empty() ? 0 : next.front()), fact,
+                     told ? static_cast<std::uint32_t>(pieces.size()) : no_piece});
+    reach += before.size() + window_bytes;
 }
 
 const char* end_of_token(const char* at, const char* end) {

@@ -2,6 +2,8 @@
 // is most likely laid out alike, and then need not be taken apart again.
 #pragma once
 
+#include "lines/abreast.hpp"
+
 #include <cstddef>
 #include <cstdint>
 #include <string>
@@ -14,7 +16,8 @@ namespace toprail::lines {
 inline constexpr std::size_t is_name = static_cast<std::size_t>(-1);
 inline constexpr std::size_t is_skipped = static_cast<std::size_t>(-2);
 
-/// A value of a line that is a plain token: a string without escapes, a number, true or false.
+/// A value of a line that is a plain token: a string without escapes, a number, true, false
+/// or null.
 struct Mark {
     std::string_view token;  // within the line, quotes included
     std::size_t what = is_skipped;
@@ -29,9 +32,26 @@ struct Shape {
     std::vector<Slot> slots;
     std::string after;
 
-    Shape() = default;
-    /// Marks in the order in which they stand in the line.
-    Shape(std::string_view line, const std::vector<Mark>& marks);
+    // The same for lines abreast.
+    std::vector<Chunk> chunks;
+    std::vector<Step> steps;
+    std::vector<std::size_t> pieces;  // what each is
+    /// Bytes that may be looked at from the end of a line on, whatever stands there.
+    std::size_t reach = 0;
+
+    /// Marks in the order in which they stand in the line. The tokens of some facts are told, by
+    /// fact.
+    Shape(std::string_view line, const std::vector<Mark>& marks, const std::vector<bool>& told);
+    // Steps refer to the chunks.
+    Shape(Shape&&) = default;
+    Shape& operator=(Shape&&) = default;
+    Shape(const Shape&) = delete;
+    Shape& operator=(const Shape&) = delete;
+    ~Shape() = default;
+
+  private:
+    void add_step(std::string_view before, std::string_view after, StepKind kind,
+                  std::uint32_t fact, bool told);
 };
 
 /// Where the token that begins there ends; null when it is no plain token. Eight bytes past the end

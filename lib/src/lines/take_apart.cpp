@@ -28,7 +28,7 @@ std::string_view unquoted(std::string_view token) {
 struct Scalar {
     std::string_view token;
     std::string_view text;  // its escapes resolved; valid until the line has been read
-    bool plain = true;      // text and token say the same
+    bool plain = true;      // the token says by itself what the text is
     bool null = false;
 };
 
@@ -53,7 +53,6 @@ Scalar scalar_of(simdjson::ondemand::value value, std::string_view what) {
     case json_type::null:
         scalar.token = trimmed(value.raw_json_token());
         scalar.text = "not known";
-        scalar.plain = false;
         scalar.null = value.is_null();
         return scalar;
     default:
@@ -155,8 +154,9 @@ class LineParts {
 
 }  // namespace
 
+// More than simdjson needs, so that few lines at the end of a block have to be read by themselves.
 std::size_t Reader::padding() {
-    return simdjson::SIMDJSON_PADDING;
+    return std::max<std::size_t>(simdjson::SIMDJSON_PADDING, 8192);
 }
 
 std::string Reader::take_apart(std::string_view line, std::size_t capacity, Batch& batch) {
@@ -192,8 +192,8 @@ std::string Reader::take_apart(std::string_view line, std::size_t capacity, Batc
                 return says;
             }
             if (given.value.plain) {
-                tokens_[found->second].keep(given.value.token,
-                                            *texts_[found->second].read(given.value.text).byte);
+                keep(found->second, given.value.token.data(), given.value.token.size(),
+                     *texts_[found->second].read(given.value.text).byte);
             }
         }
         if (parts.plain) {

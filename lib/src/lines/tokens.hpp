@@ -2,8 +2,9 @@
 #pragma once
 
 #include "bulk/plan_data.hpp"
+#include "lines/abreast.hpp"
 
-#include <array>
+#include <cstddef>
 #include <cstdint>
 #include <optional>
 #include <string>
@@ -13,62 +14,35 @@
 
 namespace toprail::lines {
 
-/// A look reads this many bytes from where a token begins: there must be as many.
-inline constexpr std::size_t token_bytes = 32;
-
+/// Tokens and their class bytes. No two share a place: where they would, a multiplier is changed.
 /// Not thread-safe.
 class Tokens {
   public:
-    /// The class byte of a JSON token (quotes included) that was kept; empty for any other.
-    [[nodiscard]] std::optional<std::uint8_t> look(const char* token, std::size_t size) const {
-        if (size > token_bytes) {
-            return std::nullopt;
-        }
-        const Key key = key_of(token, size);
-        const std::size_t place = place_of(key);
-        for (const Entry* const entry : {&entries_[place], &entries_[place ^ 1U]}) {
-            if (entry->size == size && same(entry->key, key)) {
-                return entry->byte;
-            }
-        }
-        return std::nullopt;
-    }
+    Tokens();
 
-    void keep(std::string_view token, std::uint8_t byte);
+    /// The class byte of a token that was kept; empty for any other. From the token on
+    /// `window_bytes` bytes can be read, and eight before it.
+    [[nodiscard]] std::optional<std::uint8_t> look(const char* token, std::size_t size) const;
+
+    /// Keeps a token as it stands in its line, unless it is too long; when there are very many, the
+    /// others are forgotten.
+    void keep(const char* token, std::size_t size, std::uint8_t byte);
+
+    /// Valid until a token is kept.
+    [[nodiscard]] KnownPlaces places() const {
+        return {tokens_.data(), multipliers_.data(), mask_};
+    }
 
   private:
-    using Key = std::array<std::uint64_t, 4>;
-    struct Entry {
-        Key key{};
-        std::size_t size = 0;
-        std::uint8_t byte = 0;
-    };
-    static constexpr std::size_t places = 256;
+    void clear(std::size_t places);
+    bool put(const KnownToken& token, std::uint32_t hash);
+    bool move_group(const KnownToken& more, std::uint32_t hash);
 
-    // Not array's own comparison, which is a call.
-    static bool same(const Key& a, const Key& b) {
-        return ((a[0] ^ b[0]) | (a[1] ^ b[1]) | (a[2] ^ b[2]) | (a[3] ^ b[3])) == 0;
-    }
-
-    static Key key_of(const char* token, std::size_t size) {
-        Key key;
-        __builtin_memcpy(key.data(), token, sizeof key);
-        for (std::size_t w = 0; w < key.size(); ++w) {
-            const std::size_t left = size > 8 * w ? size - 8 * w : 0;
-            key[w] &= left >= 8 ? ~std::uint64_t{0} : (std::uint64_t{1} << (8 * left)) - 1;
-        }
-        return key;
-    }
-
-    static std::size_t place_of(const Key& key) {
-        const std::uint64_t mixed = (key[0] * 0x9E3779B97F4A7C15U) ^
-                                    (key[1] * 0xC2B2AE3D27D4EB4FU) ^
-                                    (key[2] * 0x165667B19E3779F9U) ^ key[3];
-        return static_cast<std::size_t>((mixed * 0x9E3779B97F4A7C15U) >> 56U);
-    }
-
-    // Each key has two places: its own, and the one beside it.
-    std::vector<Entry> entries_ = std::vector<Entry>(places);
+    std::vector<KnownToken> tokens_;
+    std::vector<std::uint32_t> hashes_;  // of those that are there
+    std::vector<std::uint32_t> multipliers_;
+    std::uint32_t mask_ = 0;
+    std::size_t kept_ = 0;
 };
 
 /// The class bytes of texts, and what is wrong with those that have none.

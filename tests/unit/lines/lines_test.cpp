@@ -21,7 +21,41 @@ struct Ran {
     std::vector<BadLine> repeated;
 };
 
-/// Hands the text over in pieces of that size.
+/// The same for text in memory, of which nothing past its end may be read.
+void hold_in_memory(const BulkPlan& plan, const std::string& text, LinesRun run, const Ran& ran) {
+    const std::vector<char> exact(text.begin(), text.end());
+    Ran other;
+    LinesPorts ports;
+    ports.write = [&](std::string_view more) {
+        other.out += more;
+        return true;
+    };
+    ports.bad = [&](const BadLine& bad) { other.bad.push_back(bad); };
+    ports.repeated = [&](const BadLine& line) { other.repeated.push_back(line); };
+    run.progress = nullptr;
+    other.report = decide_lines(plan, std::string_view(exact.data(), exact.size()), ports, run);
+    CHECK(other.out == ran.out);
+    CHECK(other.report.lines == ran.report.lines);
+    CHECK(other.report.decided == ran.report.decided);
+    CHECK(other.report.bad == ran.report.bad);
+    CHECK(other.report.undetermined == ran.report.undetermined);
+    CHECK(other.report.no_answer == ran.report.no_answer);
+    CHECK(other.report.ended_early == ran.report.ended_early);
+    REQUIRE(other.bad.size() == ran.bad.size());
+    for (std::size_t i = 0; i < ran.bad.size(); ++i) {
+        CHECK(other.bad[i].line == ran.bad[i].line);
+        CHECK(other.bad[i].says == ran.bad[i].says);
+        CHECK(other.bad[i].name == ran.bad[i].name);
+    }
+    CHECK(other.report.repeated == ran.report.repeated);
+    REQUIRE(other.repeated.size() == ran.repeated.size());
+    for (std::size_t i = 0; i < ran.repeated.size(); ++i) {
+        CHECK(other.repeated[i].line == ran.repeated[i].line);
+        CHECK(other.repeated[i].name == ran.repeated[i].name);
+    }
+}
+
+/// Hands the text over in pieces of that size, and in memory.
 Ran run_over(const BulkPlan& plan, const std::string& text, const LinesRun& run = {},
              std::size_t piece = 64) {
     Ran ran;
@@ -40,6 +74,7 @@ Ran run_over(const BulkPlan& plan, const std::string& text, const LinesRun& run 
     ports.bad = [&](const BadLine& bad) { ran.bad.push_back(bad); };
     ports.repeated = [&](const BadLine& line) { ran.repeated.push_back(line); };
     ran.report = decide_lines(plan, ports, run);
+    hold_in_memory(plan, text, run, ran);
     return ran;
 }
 
@@ -284,6 +319,87 @@ TEST_CASE("lines: a byte order mark before the first line says nothing") {
     const Ran ran = run_over(tie_off(), "\xEF\xBB\xBF{\"case\":\"a\",\"facts\":{}}\n");
     CHECK(ran.bad.empty());
     CHECK(ran.report.decided == 1);
+    CHECK(run_over(tie_off(), "\xEF\xBB\xBF").report.lines == 0);
+    const Ran later = run_over(tie_off(), "\xEF\xBB\xBF\n\xEF\xBB\xBF{\"facts\":{}}\n");
+    CHECK(later.report.lines == 2);
+    CHECK(later.bad.size() == 1);
+}
+
+TEST_CASE("lines: what is told of a line is its own, among bad and blank ones in many blocks") {
+    const auto line_of = [](std::size_t i) {
+        const std::string name = "\"case\":\"n" + std::to_string(i % 5'000) + "\"";
+        if (i % 71 == 0) {
+            return std::string(i % 3, ' ');
+        }
+        return "{" + name + (i % 97 == 0 ? ",\"fact\"" : ",\"facts\"") +
+               R"(:{"gate-open":"no","guardrail":"complete"}})" + (i % 2 == 0 ? "\r" : "");
+    };
+    constexpr std::size_t lines = 12'000;
+    std::string text;
+    std::vector<std::size_t> bad;
+    std::vector<std::size_t> repeated;
+    std::vector<bool> seen(5'000);
+    for (std::size_t i = 1; i <= lines; ++i) {
+        text += line_of(i) + "\n";
+        if (i % 71 != 0 && i % 97 == 0) {
+            bad.push_back(i);
+        } else if (i % 71 != 0) {
+            if (seen[i % 5'000]) {
+                repeated.push_back(i);
+            }
+            seen[i % 5'000] = true;
+        }
+    }
+    LinesRun run;
+    run.search = false;
+    run.names = lines;
+    run.tell_possible = true;
+    for (const unsigned threads : {1U, 3U}) {
+        run.threads = threads;
+        const Ran ran = run_over(tie_off(), text, run, 50'000);
+        REQUIRE(ran.bad.size() == bad.size());
+        for (std::size_t i = 0; i < bad.size(); ++i) {
+            CHECK(ran.bad[i].line == bad[i]);
+            CHECK(ran.bad[i].name == "n" + std::to_string(bad[i] % 5'000));
+        }
+        REQUIRE(ran.repeated.size() == repeated.size());
+        for (std::size_t i = 0; i < repeated.size(); ++i) {
+            CHECK(ran.repeated[i].line == repeated[i]);
+            CHECK(ran.repeated[i].name == "n" + std::to_string(repeated[i] % 5'000));
+        }
+    }
+}
+
+TEST_CASE("lines: cautions are those of the line, whatever stands between") {
+    const std::vector<std::string> cases = {
+        R"({"facts":{}})", R"({"facts":{"guardrail":"complete","gate-open":"no"}})",
+        R"({"facts":{"industry":"construction","lift-mechanism":"scissor"}})",
+        R"({"facts":{"industry":"construction","lift-mechanism":"boom","lift-power":"unheard"}})",
+        R"({"facts":{"industry":"construction","lift-mechanism":"boom"}})"};
+    LinesRun run;
+    run.tell_cautions = true;
+    const auto told_of = [&run](const std::string& text) {
+        const std::string out = run_over(tie_off(), text, run).out;
+        std::vector<std::string> told;
+        for (std::size_t at = 0; at < out.size(); at = out.find('\n', at) + 1) {
+            const std::size_t from = out.find(',', at);
+            told.push_back(out.substr(from, out.find('\n', at) - from));
+        }
+        return told;
+    };
+    std::string text;
+    std::vector<std::string> alone;
+    for (const std::string& line : cases) {
+        text += "\n" + line + "\n{\"facts\":7}\r\n  \n";
+        alone.push_back(told_of(line).front());
+    }
+    const std::vector<std::string> told = told_of(text);
+    REQUIRE(told.size() == 2 * cases.size());
+    for (std::size_t i = 0; i < cases.size(); ++i) {
+        CHECK(told[2 * i] == alone[i]);
+        CHECK(told[2 * i + 1].find("\"error\"") != std::string::npos);
+    }
+    CHECK(alone.front() != alone.back());
 }
 
 TEST_CASE("lines: limits on length and count") {
@@ -304,6 +420,39 @@ TEST_CASE("lines: limits on length and count") {
     CHECK(ran.report.decided == 2);
     CHECK(ran.report.ended_early);
     CHECK(run_over(tie_off(), "").report.lines == 0);
+}
+
+TEST_CASE("lines: long lines among short ones, up to the limit and beyond") {
+    const std::string good = R"({"case":"x","facts":{"guardrail":"complete"}})"
+                             "\n";
+    const auto line_of = [](std::size_t bytes) {
+        const std::string begin = R"({"facts":{"guardrail":"complete"},"says":")";
+        return begin + std::string(bytes - begin.size() - 2, 'x') + "\"}\n";
+    };
+    constexpr std::size_t limit = 900'000;
+    LinesRun run;
+    run.search = false;
+    run.line_bytes = limit;
+    for (const std::size_t before : {0U, 1U, 5'000U, 6'000U}) {
+        std::string text;
+        for (std::size_t i = 0; i < before; ++i) {
+            text += good;
+        }
+        for (const std::size_t bytes : {limit, limit + 1, limit - 1, limit * 2, limit / 3}) {
+            text += line_of(bytes) + good + good;
+        }
+        for (const bool ended : {true, false}) {
+            text += ended ? good : line_of(limit).substr(0, limit);
+            const Ran ran = run_over(tie_off(), text, run, 100'000);
+            CHECK(ran.report.lines == before + 15 + (ended ? 1 : 2));
+            REQUIRE(ran.bad.size() == 2);
+            CHECK(ran.bad[0].line == before + 4);
+            CHECK(ran.bad[1].line == before + 10);
+            CHECK(ran.report.decided == ran.report.lines - 2);
+            CHECK(static_cast<std::size_t>(std::count(ran.out.begin(), ran.out.end(), '\n')) ==
+                  ran.report.lines);
+        }
+    }
 }
 
 TEST_CASE("lines: names come back as they were, in lines and columns, and output may fail") {
