@@ -111,7 +111,7 @@ void take_facts(const Json& told, Receipt& receipt) {
     std::vector<FactEntry> facts;
     std::unordered_set<std::string> names;
     for (const Json& entry : told) {
-        if (entry["about"] != "fact") {
+        if (text_in(entry, "about") != "fact") {
             continue;
         }
         if (!names.insert(need_text(entry, "name")).second) {
