@@ -2,16 +2,21 @@
 // through. Each failure must leave the call with std::bad_alloc, hand out nothing, leak nothing and
 // harm nothing that was there before. A program of its own, since it replaces the allocator.
 //
-// Receipts are left out: the JSON library that they are kept in allocates while it gives memory
-// back, where a failure ends the process. See SECURITY in the README.
+// Making and replaying receipts is left out: the JSON library that they are made with allocates
+// while it gives memory back, where a failure ends the process. Reading one, and giving back what
+// was read, is held here. See SECURITY in the README.
 #include "support/small_shelf.hpp"
 #include "toprail/bulk.hpp"
 #include "toprail/telling.hpp"
+#ifdef TOPRAIL_RECEIPTS
+#include "toprail/receipt.hpp"
+#endif
 
 #include <cstdio>
 #include <cstdlib>
 #include <functional>
 #include <new>
+#include <optional>
 #include <string>
 #include <utility>
 #include <vector>
@@ -132,6 +137,21 @@ std::string loads(std::vector<SourceText> all) {
     return json;
 }
 
+#ifdef TOPRAIL_RECEIPTS
+void starve_receipts(const Shelf& shelf, const Facts& facts, Date on) {
+    const std::string text = ReceiptMaker(shelf).make(facts, on).text;
+    starve("a receipt that is read", [&] { return read_receipt(text).receipt.value().digest; });
+    starve("a receipt that was cut off",
+           [&] { return read_receipt(text.substr(0, text.size() / 2)).message; });
+    // Somebody keeps it until no memory is left.
+    std::optional<ReadReceipt> kept = read_receipt(text);
+    left = 0;
+    kept.reset();
+    left = -1;
+    std::printf("a receipt that is given back: without an allocation\n");
+}
+#endif
+
 void starve_all() {
     const std::vector<SourceText> sound = texts();
     std::vector<SourceText> unsound = sound;
@@ -157,6 +177,9 @@ void starve_all() {
     starve("a case with all facts", [&] { return json_of(shelf.decide(known, on)); });
     starve("a case with facts unknown", [&] { return json_of(shelf.decide(open, on)); });
     starve("a case with wrong facts", [&] { return json_of(shelf.decide(wrong, on)); });
+#ifdef TOPRAIL_RECEIPTS
+    starve_receipts(shelf, open, on);
+#endif
     const Decision decision = test::decided(shelf, open);
     starve("text", [&] { return tell_text(decision, "case", "says", Length::everything); });
     starve("a page", [&] { return tell_html(decision, "case", "says", Length::everything); });

@@ -28,6 +28,7 @@ struct Options {
     std::string format = "text";
     std::vector<std::string> signed_by;
     std::size_t most = 20;
+    ReplayOptions replaying;
     unsigned threads = 0;
 
     [[nodiscard]] bool json() const { return format == "json"; }
@@ -133,8 +134,9 @@ class Replayer {
         if (read.receipt) {
             vouched = vouched_for(*read.receipt);
             if (vouched) {
-                seen = options_.against.empty() ? replay(maker_, *read.receipt)
-                                                : replay_against(maker_, *read.receipt);
+                seen = options_.against.empty()
+                           ? replay(maker_, *read.receipt, options_.replaying)
+                           : replay_against(maker_, *read.receipt, options_.replaying);
             }
         }
         line.fate = fate_of(read, vouched, seen);
@@ -248,6 +250,9 @@ Run add_replay(CLI::App& app) {
         ->check(CLI::IsMember({"text", "json"}))
         ->capture_default_str();
     verb->add_option("--most", options->most, "Differences shown for each receipt (text only)")
+        ->capture_default_str();
+    verb->add_option("--most-budget", options->replaying.most_budget,
+                     "Largest --budget of a receipt that is decided again")
         ->capture_default_str();
     verb->add_option("--threads", options->threads, "Threads; 0 for one for each processor")
         ->check(CLI::Range(0U, 256U))

@@ -11,6 +11,7 @@
 
 #include "toprail/receipt.hpp"
 
+#include <cstddef>
 #include <cstdint>
 #include <string>
 #include <string_view>
@@ -22,7 +23,8 @@ namespace toprail {
 /// (against other packs alone): the same conclusions, but they rest on other provisions than then,
 /// or on provisions that say something else. differs: something came out differently. redacted:
 /// facts were removed, so that the case cannot be decided again (what is left was verified when it
-/// was read). undecidable: these packs cannot decide that case; the findings say why.
+/// was read). undecidable: these packs cannot decide that case, or not within ReplayOptions; the
+/// findings or the causes say why.
 enum class ReplayVerdict : std::uint8_t {
     identical,
     other_grounds,
@@ -103,13 +105,22 @@ struct Replayed {
     std::vector<Finding> findings;
 };
 
+/// What a replay may cost. A receipt names the budget of its search (DecideOptions::budget), and
+/// whoever writes one may name any: one that asks for more is not decided again, and a cause says
+/// so. Ten times what is usual by default, which is some hundreds of megabytes at worst.
+struct ReplayOptions {
+    std::size_t most_budget = 2'000'000;
+};
+
 /// Decides the case again, with the same options, date and seed, and holds the receipts against
 /// each other.
-Replayed replay(const ReceiptMaker& maker, const Receipt& receipt);
+Replayed replay(const ReceiptMaker& maker, const Receipt& receipt,
+                const ReplayOptions& options = {});
 
 /// Decides the case with another shelf and compares the conclusions, duties, choices and limits,
 /// and the provisions that they rest on. "Identical" then means that these are the same, whatever
 /// else stands in the packs.
-Replayed replay_against(const ReceiptMaker& other, const Receipt& receipt);
+Replayed replay_against(const ReceiptMaker& other, const Receipt& receipt,
+                        const ReplayOptions& options = {});
 
 }  // namespace toprail

@@ -13,6 +13,9 @@ namespace {
 constexpr std::size_t children_per_node = 64;
 constexpr std::size_t work_per_node = 512;
 
+// Nodes and children are numbered in 32 bits, so a larger budget would not buy more.
+constexpr std::size_t most_numbered = std::numeric_limits<std::uint32_t>::max() - 2;
+
 std::size_t times(std::size_t a, std::size_t b) {
     constexpr std::size_t most = std::numeric_limits<std::size_t>::max();
     return a > most / b ? most : a * b;
@@ -21,8 +24,8 @@ std::size_t times(std::size_t a, std::size_t b) {
 }  // namespace
 
 Diagrams::Diagrams(std::size_t budget)
-    : budget_(budget),
-      most_children_(times(budget, children_per_node)),
+    : budget_(std::min(budget, most_numbered)),
+      most_children_(std::min(times(budget, children_per_node), most_numbered)),
       work_left_(times(budget, work_per_node)) {}
 
 void Diagrams::work_on(std::uint32_t variable) {

@@ -111,10 +111,10 @@ void take_case(const Json& told, Receipt& receipt) {
     std::vector<FactEntry> facts;
     std::unordered_set<std::string> names;
     for (const Json& entry : told) {
-        if (entry["about"] == "description" && !entry.contains("held")) {
-            receipt.says = need_text(entry["tells"], "says");
+        if (text_in(entry, "about") == "description" && !entry.contains("held")) {
+            receipt.says = need_text(entry.at("tells"), "says");
         }
-        if (entry["about"] != "fact") {
+        if (text_in(entry, "about") != "fact") {
             continue;
         }
         if (!names.insert(need_text(entry, "name")).second) {

@@ -10,6 +10,11 @@
 namespace toprail {
 
 struct JsonReading {
+    JsonReading() = default;
+    JsonReading(JsonReading&&) = default;
+    JsonReading& operator=(JsonReading&&) = delete;
+    ~JsonReading() { give_back(tree); }
+
     Json tree;
     /// What is wrong with the text, or empty.
     std::string trouble;

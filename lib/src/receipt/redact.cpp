@@ -16,7 +16,7 @@ bool rests_on(const Json& entry, const std::vector<std::string>& facts) {
 
 bool holds_fact(const Json& told, const std::string& fact) {
     return std::any_of(told.begin(), told.end(), [&fact](const Json& entry) {
-        return entry.at("about") == "fact" && entry.at("name") == fact;
+        return text_in(entry, "about") == "fact" && text_in(entry, "name") == fact;
     });
 }
 

@@ -9,7 +9,14 @@ namespace {
 // The body as this shelf gives it, under the name of the engine that made the receipt. Empty when
 // the case cannot be decided; then `seen` says why.
 std::optional<Json> decide_again(const ReceiptMaker& maker, const Receipt& receipt, int format,
-                                 Replayed& seen) {
+                                 const ReplayOptions& options, Replayed& seen) {
+    if (receipt.options.budget > options.most_budget) {
+        seen.verdict = ReplayVerdict::undecidable;
+        seen.causes.push_back("it asks for a search of " + std::to_string(receipt.options.budget) +
+                              " diagram nodes, and this replay allows " +
+                              std::to_string(options.most_budget));
+        return std::nullopt;
+    }
     if (!receipt.redacted.empty()) {
         seen.verdict = ReplayVerdict::redacted;
         for (const std::string& fact : receipt.redacted) {
@@ -110,14 +117,14 @@ std::string_view word(ReplayVerdict verdict) {
     return "cannot be decided";
 }
 
-Replayed replay(const ReceiptMaker& maker, const Receipt& receipt) {
+Replayed replay(const ReceiptMaker& maker, const Receipt& receipt, const ReplayOptions& options) {
     Replayed seen;
     const bool other_engine = receipt.engine != engine_version();
     if (other_engine) {
         seen.causes.push_back("made by version " + receipt.engine + ", replayed by " +
                               std::string(engine_version()));
     }
-    const auto now = decide_again(maker, receipt, receipt.format, seen);
+    const auto now = decide_again(maker, receipt, receipt.format, options, seen);
     if (!now) {
         return seen;
     }
@@ -151,10 +158,11 @@ Replayed replay(const ReceiptMaker& maker, const Receipt& receipt) {
     return seen;
 }
 
-Replayed replay_against(const ReceiptMaker& other, const Receipt& receipt) {
+Replayed replay_against(const ReceiptMaker& other, const Receipt& receipt,
+                        const ReplayOptions& options) {
     Replayed seen;
     // The conclusions stand in every format in the same way; the newest tells most about now.
-    if (const auto now = decide_again(other, receipt, receipt_format, seen)) {
+    if (const auto now = decide_again(other, receipt, receipt_format, options, seen)) {
         const Json& was = receipt.tree->root;
         seen.differences = conclusions_that_differ(was, *now);
         std::vector<Difference> grounds = grounds_that_differ(was, *now);

@@ -1,4 +1,4 @@
-// Entry points: canonical, bytes_of_receipt, salts_of, held_back, list_in, text_in.
+// Entry points: give_back, canonical, bytes_of_receipt, salts_of, held_back, list_in, text_in.
 #include "receipt/tree.hpp"
 
 #include <algorithm>
@@ -126,6 +126,20 @@ void append_told(ReceiptBytes& bytes, const Json& told, const std::vector<std::s
 }
 
 }  // namespace
+
+void give_back(Json& tree) noexcept {
+    if (auto* const list = tree.get_ptr<Json::array_t*>()) {
+        for (Json& each : *list) {
+            give_back(each);
+        }
+        list->clear();
+    } else if (auto* const map = tree.get_ptr<Json::object_t*>()) {
+        for (auto& [key, value] : *map) {
+            give_back(value);
+        }
+        map->clear();
+    }
+}
 
 std::string canonical(const Json& tree) {
     std::string out;

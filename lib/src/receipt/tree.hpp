@@ -12,7 +12,16 @@ namespace toprail {
 /// Ordered by key, as the canonical form asks.
 using Json = nlohmann::json;
 
+/// Empties a tree without taking memory. The JSON library's own way of giving a tree back takes
+/// some, and where there is none left the process would end. Recurses as deep as the tree.
+void give_back(Json& tree) noexcept;
+
 struct ReceiptTree {
+    ReceiptTree() = default;
+    ReceiptTree(const ReceiptTree&) = delete;
+    ReceiptTree& operator=(const ReceiptTree&) = delete;
+    ~ReceiptTree() { give_back(root); }
+
     Json root;
 };
 

@@ -54,6 +54,20 @@ TEST_CASE("replay: the same packs give the same bytes") {
     }
 }
 
+TEST_CASE("replay: a receipt that asks for more search than is allowed is not decided again") {
+    const ReceiptMaker maker(yard());
+    const Receipt dear = read(forged("\"budget\":200000", "\"budget\":18446744073709551615"));
+    for (const Replayed& seen : {replay(maker, dear), replay_against(maker, dear)}) {
+        CHECK(seen.verdict == ReplayVerdict::undecidable);
+        CHECK(mentions(seen.causes, "a search of 18446744073709551615 diagram nodes"));
+        CHECK(mentions(seen.causes, "allows 2000000"));
+        CHECK(seen.differences.empty());
+    }
+    const Receipt usual = read(lift_receipt().text);
+    CHECK(replay(maker, usual, {usual.options.budget}).verdict == ReplayVerdict::identical);
+    CHECK(replay(maker, usual, {usual.options.budget - 1}).verdict == ReplayVerdict::undecidable);
+}
+
 TEST_CASE("replay: a remark in a pack changes its bytes and nothing else") {
     const Shelf other = yard_with(2, "title: Rules", "# seen\ntitle: Rules");
     const Replayed seen = replay(ReceiptMaker(other), read(lift_receipt().text));
