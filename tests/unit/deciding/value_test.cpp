@@ -226,7 +226,7 @@ TEST_CASE("value: whatever is done to one unknown fact with numbers is a line in
     }
 }
 
-TEST_CASE("value: two lines in one fact add up to a line; in two facts they do not") {
+TEST_CASE("value: two lines in one fact add up to a line, in two they do not") {
     const Value twice = combine(Operation::multiply, unknown(0, {}), Value::number(2));
     const Value up = combine(Operation::add, unknown(0, {}), Value::number(5));
     const Value sum = combine(Operation::add, twice, up);
