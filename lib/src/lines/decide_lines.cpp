@@ -1,5 +1,6 @@
 // Entry point: decide_lines.
 #include "lines/blocks.hpp"
+#include "lines/digests.hpp"
 #include "lines/one_line.hpp"
 #include "lines/writer.hpp"
 #include "shelf/shelf_data.hpp"
@@ -11,7 +12,6 @@
 #include <exception>
 #include <mutex>
 #include <thread>
-#include <unordered_set>
 
 namespace toprail {
 namespace lines {
@@ -22,6 +22,7 @@ constexpr auto byte_open = static_cast<std::uint8_t>(Outcome::undetermined);
 /// The name of a case, as it stands in its line. Refers to the block of the line.
 struct Named {
     std::uint64_t line = 0;
+    std::uint64_t digest = 0;
     std::string_view name;
 };
 
@@ -146,7 +147,9 @@ class LinesWorker {
     void list_names(std::size_t count, Made& made) const {
         for (std::size_t i = 0; i < count; ++i) {
             if (batch_.bad[i] == 0 && !batch_.names[i].empty()) {
-                made.names.push_back({batch_.numbers[i], batch_.names[i]});
+                const std::string_view name = batch_.names[i];
+                made.names.push_back(
+                    {batch_.numbers[i], std::hash<std::string_view>{}(name), name});
             }
         }
     }
@@ -273,8 +276,9 @@ class Turns {
             for (std::size_t i = 0; ports_.bad && i < made.bad.size(); ++i) {
                 ports_.bad(made.bad[i]);
             }
-            for (const Named& named : made.names) {
-                remember(named);
+            for (std::size_t i = 0; i < made.names.size(); ++i) {
+                names_.bring_nearer(made.names[std::min(i + 16, made.names.size() - 1)].digest);
+                remember(made.names[i]);
             }
             if (run_.progress) {
                 run_.progress(made.last_line);
@@ -291,15 +295,14 @@ class Turns {
     // A digest takes the place of the name: two names that share one are told as the same, once in
     // some ten million runs of a million names.
     void remember(const Named& named) {
-        const std::size_t digest = std::hash<std::string_view>{}(named.name);
-        if (names_.contains(digest)) {
+        if (names_.contains(named.digest)) {
             ++report_.repeated;
             if (ports_.repeated) {
                 const std::string name = unescaped(named.name);
                 ports_.repeated({named.line, "a case of this name stood on an earlier line", name});
             }
         } else if (names_.size() < run_.names) {
-            names_.insert(digest);
+            names_.insert(named.digest);
         }
     }
 
@@ -331,7 +334,7 @@ class Turns {
     std::condition_variable turned_;
     std::uint64_t next_to_write_ = 0;
     bool ended_ = false;
-    std::unordered_set<std::size_t> names_;
+    Digests names_;
     std::exception_ptr trouble_;
     LinesReport report_;
 };

@@ -1,4 +1,5 @@
 // Cases as lines of JSON: what is read, what is refused, and that nothing is lost.
+#include "lines/digests.hpp"
 #include "support/shelves.hpp"
 #include "toprail/lines.hpp"
 #include "toprail/telling.hpp"
@@ -313,6 +314,30 @@ TEST_CASE("lines: a name that comes again is told, among those that are remember
     CHECK(run_over(tie_off(), text, run).report.repeated == 1);
     run.names = 0;
     CHECK(run_over(tie_off(), text, run).report.repeated == 0);
+}
+
+TEST_CASE("lines: digests of names are kept, and those that share a place take bounded time") {
+    lines::Digests digests;
+    std::mt19937_64 random(7);
+    std::vector<std::uint64_t> all{0};
+    for (std::size_t i = 0; i < 20'000; ++i) {
+        all.push_back(random());
+    }
+    for (std::size_t i = 0; i < all.size(); i += 2) {
+        CHECK(!digests.contains(all[i]));
+        digests.insert(all[i]);
+    }
+    for (std::size_t i = 0; i < all.size(); ++i) {
+        CHECK(digests.contains(all[i]) == (i % 2 == 0));
+    }
+    CHECK(digests.size() == all.size() / 2 + 1);
+    lines::Digests crowded;
+    for (std::uint64_t i = 1; i <= 5'000; ++i) {
+        crowded.insert(i << 40U);
+    }
+    CHECK(crowded.contains(std::uint64_t{1} << 40U));
+    CHECK(!crowded.contains(std::uint64_t{5'001} << 40U));
+    CHECK(crowded.size() < 2'000);
 }
 
 TEST_CASE("lines: a byte order mark before the first line says nothing") {
