@@ -184,7 +184,8 @@ std::string tell_each(const Options& options, const Shelf& shelf, const DecideOp
 }
 
 int run_lines(const Options& options) {
-    if (options.receipts.any() || !options.only_case.empty() ||
+    if (options.receipts.any() || !options.receipts.key_file.empty() ||
+        options.receipts.redactable || !options.only_case.empty() ||
         !options.what_would_change.empty() || options.format != "text") {
         std::cerr << "toprail: --lines gives outcomes alone, without receipts, --case, --format or "
                      "--what-would-change; decide such cases by themselves\n";

@@ -148,7 +148,8 @@ int decide_lines_of(const std::string& file, const Shelf& shelf, Date on, const 
     };
     const auto tell = [&file](const BadLine& line) {
         const std::string name = line.name.empty() ? "" : "case \"" + tell_line(line.name) + "\": ";
-        std::cerr << tell_line(file) << ':' << line.line << ": " << name << line.says << '\n';
+        std::cerr << tell_line(file) << ':' << line.line << ": " << name << tell_line(line.says)
+                  << '\n';
     };
     ports.bad = tell;
     std::uint64_t told = 0;
@@ -169,10 +170,12 @@ int decide_lines_of(const std::string& file, const Shelf& shelf, Date on, const 
         return Exit::unusable;
     }
     tell_end(report);
-    if (report.bad != 0 || report.ended_early) {
+    // Without an answer there is nothing to act as if: decided by itself such a case is refused
+    // too.
+    if (report.bad != 0 || report.no_answer != 0 || report.ended_early) {
         return Exit::unusable;
     }
-    return report.undetermined + report.no_answer != 0 ? Exit::undetermined : Exit::done;
+    return report.undetermined != 0 ? Exit::undetermined : Exit::done;
 }
 
 #else

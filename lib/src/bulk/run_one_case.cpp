@@ -11,7 +11,7 @@ void run_gates(const GateGroup& group, const std::uint32_t* operands, std::uint8
     std::uint8_t* const target = values + group.target;
     // Bytes throughout: an operand is then one instruction with its load.
 #pragma GCC unroll 2
-    for (std::uint32_t g = 0; g < group.count; ++g) {
+    for (std::size_t g = 0; g < group.count; ++g) {
         const std::uint32_t* const of = operands + g * arity;
         std::uint8_t value = values[of[0]];
 #pragma GCC unroll 8

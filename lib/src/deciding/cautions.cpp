@@ -144,7 +144,8 @@ bool law_governs(const Decision& decision) {
 }  // namespace
 
 std::vector<std::string> tell_cautions(const Decision& decision,
-                                       const std::vector<std::string>& not_in_force) {
+                                       const std::vector<std::string>& not_in_force,
+                                       const std::vector<std::string>& unheeded) {
     std::vector<std::string> cautions;
     add_unverified(decision, cautions);
     add_named_alone(decision, cautions);
@@ -179,6 +180,14 @@ std::vector<std::string> tell_cautions(const Decision& decision,
     }
     for (const std::string& sentence : not_in_force) {
         cautions.push_back(std::string(without_edition) + sentence);
+    }
+    if (!unheeded.empty()) {
+        std::string names;
+        for (const std::string& name : unheeded) {
+            names += (names.empty() ? "" : ", ") + name;
+        }
+        cautions.push_back(std::string(no_rule_looks) + names +
+                           "; a rulepack may be missing: ask a competent person what follows");
     }
     if (decision.governing.empty()) {
         cautions.emplace_back(

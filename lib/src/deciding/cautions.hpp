@@ -23,11 +23,15 @@ std::set<std::string> headline_grounds(const Decision& decision);
 inline constexpr std::string_view named_alone = "decided under the authorities that were named: ";
 inline constexpr std::string_view without_edition = "not in force: ";
 inline constexpr std::string_view adopted_later = "adopted text begins later: ";
+inline constexpr std::string_view no_rule_looks =
+    "no rule on the shelf looks at what was answered with yes: ";
 inline constexpr std::string_view no_law =
     "no law or manual on the shelf governs this case: ask a competent person which does";
 
-/// `not_in_force`: sentences on authorities that have no edition for the day.
+/// `not_in_force`: sentences on authorities that have no edition for the day. `unheeded`: facts
+/// that no rule looks at.
 std::vector<std::string> tell_cautions(const Decision& decision,
-                                       const std::vector<std::string>& not_in_force);
+                                       const std::vector<std::string>& not_in_force,
+                                       const std::vector<std::string>& unheeded);
 
 }  // namespace toprail

@@ -40,7 +40,7 @@ std::vector<NodeId> nodes_to_know(const Work& work) {
     return nodes;
 }
 
-Decision tell(Work& work) {
+Decision tell(Work& work, const DependencyGraph& graph) {
     Decision decision;
     decision.on = work.circumstances.on;
     decision.facts = work.given.entries();
@@ -54,7 +54,8 @@ Decision tell(Work& work) {
     decision.quantities = tell_quantities(work);
     decision.trail = tell_steps(work);
     decision.packs = tell_packs(work);
-    decision.cautions = tell_cautions(decision, tell_not_in_force(work));
+    decision.cautions =
+        tell_cautions(decision, tell_not_in_force(work), tell_unheeded(work, graph));
     // Last, since nothing else hangs on a duty that no provision speaks of.
     add_first_duty(work.model, decision.duties);
     return decision;
@@ -101,7 +102,7 @@ Answer Shelf::decide(const Facts& facts, Date on, const DecideOptions& options) 
         report_before_first_edition(work, findings);
         if (!findings.any_error()) {
             knowledge.work_out(nodes_to_know(work));
-            answer.decision = tell(work);
+            answer.decision = tell(work, data_->graph);
         }
     }
     answer.findings = findings.take();

@@ -1,4 +1,5 @@
-// Entry points: tell_governing, tell_packs, tell_not_in_force, report_before_first_edition.
+// Entry points: tell_governing, tell_packs, tell_not_in_force, tell_unheeded,
+// report_before_first_edition.
 #include "deciding/work.hpp"
 
 #include <algorithm>
@@ -164,6 +165,21 @@ std::vector<std::string> tell_not_in_force(Work& work) {
         told.push_back(std::move(sentence));
     }
     return told;
+}
+
+std::vector<std::string> tell_unheeded(const Work& work, const DependencyGraph& graph) {
+    std::vector<std::string> names;
+    for (const FactEntry& given : work.given.entries()) {
+        const auto known = work.model.shared_names.find(given.name);
+        // Facts are the first vertices; an edge leads to each from what looks at it.
+        if (given.state == FactState::given && given.text == "yes" &&
+            known != work.model.shared_names.end() && known->second.kind == RefKind::fact &&
+            boost::in_degree(known->second.index, graph) == 0) {
+            names.push_back(given.name);
+        }
+    }
+    std::sort(names.begin(), names.end());
+    return names;
 }
 
 void report_before_first_edition(const Work& work, Findings& findings) {

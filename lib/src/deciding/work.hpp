@@ -55,6 +55,10 @@ Circumstances read_circumstances(const Model& model, Date on, const DecideOption
 /// in a sentence, such as a policy that begins next month.
 std::vector<std::string> tell_not_in_force(Work& work);
 
+/// Facts that were answered with yes and that no rule on the shelf looks at: a rulepack may be
+/// missing. The graph is that of the model.
+std::vector<std::string> tell_unheeded(const Work& work, const DependencyGraph& graph);
+
 /// Reports an authority that governs whose editions all begin after the date that picks among them.
 void report_before_first_edition(const Work& work, Findings& findings);
 

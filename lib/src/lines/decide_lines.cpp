@@ -1,4 +1,5 @@
 // Entry point: decide_lines.
+#include "findings/text.hpp"
 #include "lines/blocks.hpp"
 #include "lines/digests.hpp"
 #include "lines/one_line.hpp"
@@ -16,6 +17,15 @@
 namespace toprail {
 namespace lines {
 namespace {
+
+constexpr std::size_t longest_message = 1000;
+
+// Messages quote what a line holds, which may be anything, at any length.
+std::string sayable(const std::string& says) {
+    std::string shown = shown_on_one_line(says);
+    return shown.size() <= longest_message ? shown
+                                           : std::string(shorten(shown, longest_message)) + "...";
+}
 
 constexpr auto byte_open = static_cast<std::uint8_t>(Outcome::undetermined);
 
@@ -111,7 +121,7 @@ class LinesWorker {
         for (auto& [at, says] : batch_.troubles) {
             if (at < count) {
                 made.bad.push_back(
-                    {batch_.numbers[at], std::move(says), name_in(line_of(block, at))});
+                    {batch_.numbers[at], sayable(says), name_in(line_of(block, at))});
             }
         }
         for (std::size_t i = 0; i < count; ++i) {

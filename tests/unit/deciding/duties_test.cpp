@@ -69,6 +69,20 @@ TEST_CASE("duty: required whichever way an open fact turns rests on the open pro
           std::vector<std::string>{"test.pack/always"});
 }
 
+TEST_CASE("caution: a yes that no rule looks at") {
+    const Shelf shelf = small_shelf(requires_tie_off("asks", "roofed"));
+    const auto told = [&shelf](const GivenFacts& facts) {
+        const std::vector<std::string> cautions = decided(shelf, facts).cautions;
+        return std::any_of(cautions.begin(), cautions.end(), [](const std::string& each) {
+            return each.starts_with("no rule on the shelf looks at what was answered with yes: "
+                                    "gate-open;");
+        });
+    };
+    CHECK(told({{"gate-open", "yes"}}));
+    CHECK_FALSE(told({{"gate-open", "no"}}));
+    CHECK_FALSE(told({{"roofed", "yes"}}));
+}
+
 TEST_CASE("trail: a provision that only waits to be displaced says by which") {
     const Shelf shelf = small_shelf(
         requires_tie_off("asks", "mechanism is boom") +
