@@ -62,7 +62,7 @@ test('a part of a larger array is read where it lies', async () => {
 test('a million cases leave the main thread free, and the collector leaves their arrays', async () => {
   const plan = await toprail.loadTexts(texts).plan(day);
   const cases = 1_000_000;
-  const running = (() => {
+  const begin = () => {
     const values = new Float64Array(cases).map((_, i) => (i % 8) + 0.5);
     const codes = new Int8Array(cases).fill(0);
     return plan.decide({
@@ -70,13 +70,17 @@ test('a million cases leave the main thread free, and the collector leaves their
       mechanism: {codes, texts: ['scissor']},
       'gate-open': {codes, texts: ['no']},
     });
-  })();
+  };
   let turns = 0;
   const turning = setInterval(() => {
     turns += 1;
     global.gc();
   }, 0);
-  const {outcomes} = await running;
+  // Work that held the main thread would give the interval no turn in any round; how soon it comes
+  // to its first beside work that does not is the machine's affair.
+  let outcomes;
+  for (let round = 0; round < 200 && (round === 0 || turns === 0); ++round)
+    ({outcomes} = await begin());
   clearInterval(turning);
   const counted = outcomes['tie-off'].reduce((sum, byte) => sum + (byte === 2 ? 1 : 0), 0);
   assert.equal(counted, cases / 2);
