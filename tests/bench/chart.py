@@ -12,7 +12,7 @@ import math
 import sys
 
 LEFT, WIDTH, ROW, TOP = 610, 420, 24, 56
-LEAST, MOST = 0.01, 1000.0
+LEAST, MOST = 0.01, 10000.0
 
 
 def place(value):
@@ -59,7 +59,8 @@ def chart(rows):
         parts.append(f'<text x="{LEFT - 8}" y="{y + 4}" text-anchor="end">{label}</text>')
         parts.append(f'<rect x="{LEFT}" y="{y - 7}" width="{place(value) - LEFT:.1f}" height="14" '
                      f'fill="#4a78a8"/>')
-        parts.append(f'<text x="{right + 6:.1f}" y="{y + 4}">{value:.3g}x</text>')
+        figure = f"{value:,.0f}" if value >= 1000 else f"{value:.3g}"
+        parts.append(f'<text x="{right + 6:.1f}" y="{y + 4}">{figure}x</text>')
         for goal, dashed in ((must, False), (aim, True)):
             if goal is not None:
                 parts.append(stroke(goal, y, dashed))
