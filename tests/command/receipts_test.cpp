@@ -287,7 +287,7 @@ TEST_CASE("command: what a redaction leaves readable is told") {
     desk.run("decide --redactable --facts " + desk.file("facts") + " --on 2024-06-01 --packs " +
              golden + "/packs --receipt " + desk.file("one"));
     CHECK(desk.run("redact --fact height " + desk.file("one")) == 0);
-    CHECK(desk.says("\"31 ft\", the value of height, still stands 1 times"));
+    CHECK(desk.says("\"31 ft\", the value of height, still stands 1 time in"));
     CHECK(desk.run("sign --new-key " + desk.file("key")) == 0);
     CHECK(desk.run("sign --key " + desk.file("key") + " " + desk.file("one")) == 2);
     CHECK(desk.says("receipts are signed when they are made"));

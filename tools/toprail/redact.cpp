@@ -55,7 +55,8 @@ void warn_of_what_stays(const std::string& whole, const std::string& left,
         if (times != 0) {
             std::cerr << "toprail: warning: \"" << tell_line(fact->text) << "\", the value of "
                       << tell_line(name) << ", still stands " << times
-                      << " times in what is left: in a name, a source or the text of a rule\n";
+                      << (times == 1 ? " time" : " times")
+                      << " in what is left: in a name, a source or the text of a rule\n";
         }
     }
     std::cerr

@@ -105,6 +105,33 @@ TEST_CASE("editions: a pack that would govern by its own word is named where it 
     CHECK(named({{"roofed", "yes"}}, "2024-07-01") == 0);
 }
 
+TEST_CASE("adoption: the newest edition counts on all days, and a day before it brings a caution") {
+    const std::string adopting = "adopts: {rulepack: t.base, cite: Taken 1, source: read}\n";
+    const auto base = [](const std::string& provisions, const char* from) {
+        return small_pack("provisions:\n" + provisions, "t.base", "regulation",
+                          edition(std::string("from: ") + from));
+    };
+    SourceText older = base(requires_tie_off("old"), "2000-01-01");
+    SourceText newer = base(frees_tie_off("new"), "2024-07-01");
+    older.name = "older.yaml";
+    newer.name = "newer.yaml";
+    const Shelf shelf = shelf_of(
+        {small_vocabulary(), older, newer,
+         small_pack(adopting + "provisions:\n" + provision("note", "remarks-on: tie-off"))});
+    DecideOptions only;
+    only.authorities = {"test.pack"};
+    const auto cautioned = [&](const char* on) {
+        const std::vector<std::string> cautions = decided(shelf, GivenFacts{}, on, only).cautions;
+        return std::any_of(cautions.begin(), cautions.end(), [](const std::string& each) {
+            return each.starts_with("adopted text begins later: test.pack takes over the newest "
+                                    "edition of t.base, which begins on 2024-07-01;");
+        });
+    };
+    CHECK(cautioned("2024-06-30"));
+    CHECK_FALSE(cautioned("2024-07-01"));
+    CHECK(codes(lint_shelf(shelf)).front() == "adopts-newest");
+}
+
 TEST_CASE("editions: before the first one is an error, never the nearest") {
     const Shelf shelf = small_shelf(requires_tie_off("rule"));
     const Answer answer = shelf.decide({}, day("1999-12-31"));

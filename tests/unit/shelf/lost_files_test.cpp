@@ -67,25 +67,25 @@ TEST_CASE("lost files: a rulepack of the list that is missing is an error") {
     }
 }
 
-TEST_CASE("lost files: a rulepack that is cut off at a provision is an error") {
+/// The shipped shelf with the construction pack cut off where this piece stands for the last time.
+LoadedShelf cut_off_at(const std::string& piece) {
     std::vector<SourceText> texts = shipped();
     std::string& text = named(texts, "us/federal/construction.yaml").text;
-    const std::size_t last = text.rfind("\n  - id: ");
+    const std::size_t last = text.rfind(piece);
     REQUIRE(last != std::string::npos);
     text.resize(last + 1);
-    const LoadedShelf loaded = load_shelf(std::move(texts));
+    return load_shelf(std::move(texts));
+}
+
+TEST_CASE("lost files: a rulepack that is cut off at a provision is an error") {
+    const LoadedShelf loaded = cut_off_at("\n  - id: ");
     CHECK_FALSE(loaded.shelf);
     CHECK_MESSAGE(says(loaded.findings, "listed-not-found", "change this line to provisions: "),
                   told(loaded.findings));
 }
 
 TEST_CASE("lost files: one cut off behind its provisions has lost worked cases") {
-    std::vector<SourceText> texts = shipped();
-    std::string& text = named(texts, "us/federal/construction.yaml").text;
-    const std::size_t cases = text.find("\nworked-cases:");
-    REQUIRE(cases != std::string::npos);
-    text.resize(cases + 1);
-    const LoadedShelf loaded = load_shelf(std::move(texts));
+    const LoadedShelf loaded = cut_off_at("\nworked-cases:");
     CHECK_FALSE(loaded.shelf);
     CHECK_MESSAGE(says(loaded.findings, "listed-not-found", "worked-cases: 0"),
                   told(loaded.findings));
