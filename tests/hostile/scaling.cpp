@@ -2,15 +2,20 @@
 // threads, each doing the same work, the time that it took and the ratio to one thread alone. A
 // measure, no test.
 //
-//   toprail-scaling [THREADS [DECISIONS]]
+//   toprail-scaling [THREADS [WHOLE [SINGLE [BULK]]]]
+//
+// WHOLE: how many cases each thread decides with everything that can be told of them. SINGLE: by a
+// plan, one after another. BULK: by a plan, all at once.
 #include "support/shelves.hpp"
 #include "toprail/bulk.hpp"
+#include "toprail/case_decider.hpp"
 
 #include <chrono>
 #include <cstdio>
 #include <cstdlib>
 #include <functional>
 #include <thread>
+#include <vector>
 
 namespace {
 
@@ -43,28 +48,49 @@ void tell(const char* what, unsigned most, const std::function<void()>& work) {
 }  // namespace
 
 int main(int count, char** words) {
-    const auto most = static_cast<unsigned>(count > 1 ? std::strtoul(words[1], nullptr, 10) : 2);
-    const std::size_t decisions = count > 2 ? std::strtoull(words[2], nullptr, 10) : 300;
+    const auto given = [&](int at, std::size_t otherwise) {
+        return count > at ? std::strtoull(words[at], nullptr, 10) : otherwise;
+    };
+    const auto most = static_cast<unsigned>(given(1, 2));
+    const std::size_t whole = given(2, 20);
+    const std::size_t single = given(3, 1'000'000);
+    const std::size_t bulk = given(4, 500'000'000);
+
     const Shelf& shelf = test::shipped_shelf();
-    const Facts facts = test::facts_of({{"industry", "construction"},
-                                        {"lift-mechanism", "scissor"},
-                                        {"platform-height", "14 ft"},
-                                        {"guardrail", "complete"}});
+    const test::GivenFacts values = {{"industry", "construction"},
+                                     {"lift-mechanism", "scissor"},
+                                     {"platform-height", "14 ft"},
+                                     {"guardrail", "complete"}};
+    const Facts facts = test::facts_of(values);
     const Date on = test::day("2024-06-01");
-    tell("single", most, [&] {
-        for (std::size_t i = 0; i < decisions; ++i) {
+    tell("whole", most, [&] {
+        for (std::size_t i = 0; i < whole; ++i) {
             (void)shelf.decide(facts, on);
         }
     });
+
     const BulkPlan plan = *plan_bulk(shelf, on).plan;
-    const std::size_t cases = decisions * 1000;
-    const std::vector<std::uint8_t> classes(cases, 0);
+    tell("single", most, [&] {
+        CaseDecider decider(plan);
+        for (std::size_t i = 0; i < single; ++i) {
+            decider.clear();
+            for (const auto& [name, value] : values) {
+                decider.set(name, value);
+            }
+            (void)decider.decide();
+        }
+    });
+
+    const std::size_t at_once = 100'000;
+    const std::vector<std::uint8_t> classes(at_once, 0);
     tell("bulk", most, [&] {
         std::vector<BulkColumn> columns(plan.facts().size(), ClassColumn(classes));
-        std::vector<std::uint8_t> outcomes(plan.duties().size() * cases);
+        std::vector<std::uint8_t> outcomes(plan.duties().size() * at_once);
         BulkRun run;
         run.search = false;
-        plan.decide(columns, cases, outcomes, run);
+        for (std::size_t done = 0; done < bulk; done += at_once) {
+            plan.decide(columns, at_once, outcomes, run);
+        }
     });
     return 0;
 }
