@@ -4,9 +4,11 @@
 #include "toprail/finding.hpp"
 #include "toprail/limits.hpp"
 
+#include <cstddef>
+#include <functional>
 #include <string>
 #include <string_view>
-#include <utility>
+#include <unordered_map>
 #include <vector>
 
 namespace toprail {
@@ -32,18 +34,33 @@ class Facts {
   public:
     Facts() = default;
     /// Precondition: no name stands twice.
-    explicit Facts(std::vector<FactEntry> entries) : entries_(std::move(entries)) {}
+    explicit Facts(std::vector<FactEntry> entries);
 
-    /// Sets or replaces a fact. "not known" and "does not apply" set the state of that name.
+    /// Sets or replaces a fact. "not known" and "does not apply" set the state of that name. Names
+    /// may come from outside: many cost no more each than few.
     Facts& set(std::string_view name, std::string_view value, std::string_view from = {});
     Facts& set(FactEntry entry);
+    /// Costs as much as there are facts.
     void remove(std::string_view name);
     [[nodiscard]] const FactEntry* find(std::string_view name) const;
     /// In the order in which they were first set.
     [[nodiscard]] const std::vector<FactEntry>& entries() const { return entries_; }
 
   private:
+    struct Hash {
+        using is_transparent = void;
+        std::size_t operator()(std::string_view name) const {
+            return std::hash<std::string_view>()(name);
+        }
+    };
+    using Positions = std::unordered_map<std::string, std::size_t, Hash, std::equal_to<>>;
+
+    [[nodiscard]] std::size_t position(std::string_view name) const;
+    [[nodiscard]] Positions positions() const;
+
     std::vector<FactEntry> entries_;
+    // Empty while the entries are few: looking through those is quicker.
+    Positions positions_;
 };
 
 struct Case {

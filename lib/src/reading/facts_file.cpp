@@ -1,8 +1,7 @@
-// Entry points: read_facts, Facts.
+// Entry points: read_facts, read_fact_entries.
 #include "reading/facts_node.hpp"
 #include "reading/fields.hpp"
 
-#include <algorithm>
 #include <unordered_set>
 #include <utility>
 
@@ -23,42 +22,6 @@ void read_case(const Node& node, std::vector<Case>& cases, Findings& findings) {
 }
 
 }  // namespace
-
-Facts& Facts::set(std::string_view name, std::string_view value, std::string_view from) {
-    FactEntry entry;
-    entry.name = name;
-    entry.from = from;
-    if (value == "not known") {
-        entry.state = FactState::not_known;
-    } else if (value == "does not apply") {
-        entry.state = FactState::does_not_apply;
-    } else {
-        entry.state = FactState::given;
-        entry.text = value;
-    }
-    return set(std::move(entry));
-}
-
-Facts& Facts::set(FactEntry entry) {
-    const auto found = std::find_if(entries_.begin(), entries_.end(),
-                                    [&](const FactEntry& e) { return e.name == entry.name; });
-    if (found != entries_.end()) {
-        *found = std::move(entry);
-    } else {
-        entries_.push_back(std::move(entry));
-    }
-    return *this;
-}
-
-void Facts::remove(std::string_view name) {
-    std::erase_if(entries_, [name](const FactEntry& e) { return e.name == name; });
-}
-
-const FactEntry* Facts::find(std::string_view name) const {
-    const auto found = std::find_if(entries_.begin(), entries_.end(),
-                                    [name](const FactEntry& e) { return e.name == name; });
-    return found == entries_.end() ? nullptr : &*found;
-}
 
 Facts read_fact_entries(const Node& node, Findings& findings) {
     // Names are keys of one map, so none stands twice.

@@ -93,17 +93,3 @@ TEST_CASE("facts file: JSON true and null are neither guessed nor passed over") 
     REQUIRE(file.cases.size() == 1);
     CHECK(file.cases.front().facts.find("gate-open")->text == "true");
 }
-
-TEST_CASE("facts: set, replace, remove, in the order of the first setting") {
-    Facts facts;
-    facts.set("b", "1").set("a", "not known").set("b", "2", "tape");
-    REQUIRE(facts.entries().size() == 2);
-    CHECK(facts.entries()[0].name == "b");
-    CHECK(facts.entries()[0].text == "2");
-    CHECK(facts.entries()[0].from == "tape");
-    CHECK(facts.entries()[1].state == FactState::not_known);
-    facts.remove("b");
-    CHECK(facts.find("b") == nullptr);
-    facts.remove("b");
-    CHECK(facts.entries().size() == 1);
-}
