@@ -46,11 +46,13 @@ class ListCheck {
             check_vocabulary(name);
         }
         fields.require("rulepacks");
-        if (const Node* packs = fields.list("rulepacks")) {
+        const Node* packs = fields.list("rulepacks");
+        if (packs != nullptr) {
             for (const Node& item : packs->items) {
                 check_item(item);
             }
         }
+        check_end(fields, packs);
         fields.finish();
         report_unlisted();
     }
@@ -69,6 +71,43 @@ class ListCheck {
                 .help = "put its file back; if it was taken out on purpose, take " + name.text +
                         " out of this line";
         }
+    }
+
+    // The list may lose its end too, so its last line says how long it is.
+    void check_end(Fields& fields, const Node* packs) {
+        const std::size_t lines = packs != nullptr ? packs->items.size() : 0;
+        const std::string line = "in-all: " + std::to_string(lines);
+        const Word told = fields.word("in-all");
+        if (told.text.empty()) {
+            findings_
+                .add(Kind::missing_key, root_.span,
+                     "the list does not say how many rulepacks are on it, so its end may be lost")
+                .help =
+                "fetch the whole file again; if nothing is lost, write as its last line: " + line;
+            return;
+        }
+        const std::optional<std::size_t> wanted = number(told, "lines");
+        if (wanted && *wanted != lines) {
+            add_lacking(told.span, "the list holds " + std::to_string(lines) +
+                                       " rulepacks, its last line says " + std::to_string(*wanted))
+                .help = "fetch the whole file again; if the list was changed on purpose, change "
+                        "this line to " +
+                        line;
+        }
+    }
+
+    std::optional<std::size_t> number(const Word& told, std::string_view of) {
+        std::size_t read = 0;
+        const char* const end = told.text.data() + told.text.size();
+        const auto end_of = std::from_chars(told.text.data(), end, read);
+        if (end_of.ec == std::errc() && end_of.ptr == end) {
+            return read;
+        }
+        findings_
+            .add(Kind::bad_number, told.span,
+                 "\"" + told.text + "\" is not a number of " + std::string(of))
+            .help = "write how many there are, such as 12";
+        return std::nullopt;
     }
 
     void check_item(const Node& item) {
@@ -113,23 +152,14 @@ class ListCheck {
     }
 
     void check_count(const Rulepack& pack, std::string_view what, const Word& listed) {
-        std::size_t wanted = 0;
-        const char* const end = listed.text.data() + listed.text.size();
-        const auto read = std::from_chars(listed.text.data(), end, wanted);
-        if (read.ec != std::errc() || read.ptr != end) {
-            findings_
-                .add(Kind::bad_number, listed.span,
-                     "\"" + listed.text + "\" is not a number of " + std::string(what))
-                .help = "write how many there are, such as 12";
-            return;
-        }
+        const std::optional<std::size_t> wanted = number(listed, what);
         const std::size_t found = entries_of(pack, what);
-        if (found == wanted) {
+        if (!wanted || found == *wanted) {
             return;
         }
-        const bool less = found < wanted;
+        const bool less = found < *wanted;
         const std::string says = named(pack) + " holds " + std::to_string(found) + " " +
-                                 std::string(what) + ", the list says " + std::to_string(wanted);
+                                 std::string(what) + ", the list says " + std::to_string(*wanted);
         Finding& finding = less ? add_lacking(listed.span, says)
                                 : findings_.add(Kind::list_behind, listed.span, says);
         finding.others.push_back({place_of(pack.span), "the rulepack"});
@@ -155,7 +185,9 @@ class ListCheck {
                 .add(Kind::list_behind, pack.span,
                      named(pack) + " is not on the list of its folder, " +
                          root_.span.source->name())
-                .help = "so that its loss is noticed, add this line to the list: " + line_of(pack);
+                .help =
+                "so that its loss is noticed, raise in-all by one and add this line to the list: " +
+                line_of(pack);
         }
     }
 
