@@ -133,6 +133,13 @@ py::object findings_error(const std::string& what, std::vector<Finding> findings
     return error;
 }
 
+py::object unreadable_facts(const std::string& why) {
+    Finding finding;
+    finding.code = "unreadable-fact";
+    finding.message = why;
+    return findings_error("the facts cannot be used", {std::move(finding)});
+}
+
 void raise_findings(const std::string& what, std::vector<Finding> findings) {
     const py::object error = findings_error(what, std::move(findings));
     PyErr_SetObject(error_type().ptr(), error.ptr());

@@ -11,18 +11,22 @@
 #include <optional>
 #include <tuple>
 #include <utility>
+#include <variant>
 
 namespace toprail::python {
 namespace {
 
-Shelf usable(LoadedShelf loaded) {
+// The shelf, with what is to be known of it: warnings and notes.
+py::object usable(LoadedShelf loaded) {
     if (!loaded.shelf) {
         raise_findings("the rulepacks cannot be used", std::move(loaded.findings));
     }
-    return *std::move(loaded.shelf);
+    py::object shelf = py::cast(*std::move(loaded.shelf));
+    shelf.attr("findings") = py::tuple(py::cast(std::move(loaded.findings)));
+    return shelf;
 }
 
-Shelf load(const std::vector<std::string>& folders) {
+py::object load(const std::vector<std::string>& folders) {
     LoadedShelf loaded;
     {
         const py::gil_scoped_release others_run;
@@ -31,7 +35,7 @@ Shelf load(const std::vector<std::string>& folders) {
     return usable(std::move(loaded));
 }
 
-Shelf load_texts(const std::map<std::string, std::string>& texts, bool skip_others) {
+py::object load_texts(const std::map<std::string, std::string>& texts, bool skip_others) {
     std::vector<SourceText> sources;
     for (const auto& [name, text] : texts) {
         sources.push_back({name, text, skip_others});
@@ -67,26 +71,46 @@ Decision decide(const Shelf& shelf, const py::object& facts, const py::object& o
     return *std::move(answer.decision);
 }
 
+// Facts, or the FindingsError that says why Python's values are none.
+std::variant<Facts, py::object> facts_or_error(const py::handle& mapping) {
+    try {
+        return read_facts(mapping);
+    } catch (py::builtin_exception& wrong) {
+        return unreadable_facts(wrong.what());
+    } catch (py::error_already_set& wrong) {
+        // A text that has no UTF-8 is a ValueError. What does not speak of the value goes on.
+        if (!wrong.matches(PyExc_ValueError)) {
+            throw;
+        }
+        return unreadable_facts(py::str(wrong.value()));
+    }
+}
+
 // One answer for each case, in order: a case that cannot be used does not hold up the others.
 py::list decide_many(const Shelf& shelf, const py::iterable& cases, const py::object& on,
                      std::vector<std::string> authorities, std::size_t budget) {
-    std::vector<Facts> all;
+    std::vector<std::variant<Facts, py::object>> all;
     for (const py::handle each : cases) {
-        all.push_back(read_facts(each));
+        all.push_back(facts_or_error(each));
     }
     const Date day = read_day(on);
     const DecideOptions how = decide_options(std::move(authorities), budget);
     std::vector<Answer> answers;
     {
         const py::gil_scoped_release others_run;
-        answers.reserve(all.size());
-        for (const Facts& facts : all) {
-            answers.push_back(shelf.decide(facts, day, how));
+        answers.resize(all.size());
+        for (std::size_t i = 0; i < all.size(); ++i) {
+            if (const Facts* facts = std::get_if<Facts>(&all[i])) {
+                answers[i] = shelf.decide(*facts, day, how);
+            }
         }
     }
     py::list told;
-    for (Answer& answer : answers) {
-        if (answer.decision) {
+    for (std::size_t i = 0; i < all.size(); ++i) {
+        Answer& answer = answers[i];
+        if (const py::object* error = std::get_if<py::object>(&all[i])) {
+            told.append(*error);
+        } else if (answer.decision) {
             told.append(py::cast(*std::move(answer.decision)));
         } else {
             told.append(findings_error("the facts cannot be used", std::move(answer.findings)));
@@ -97,7 +121,7 @@ py::list decide_many(const Shelf& shelf, const py::iterable& cases, const py::ob
 
 void add_shelf(py::module_& module) {
     const std::size_t budget = DecideOptions{}.budget;
-    py::class_<Shelf>(module, "Shelf")
+    py::class_<Shelf>(module, "Shelf", py::dynamic_attr())
         .def("decide", &decide, py::arg("facts"), py::arg("on"), py::kw_only(),
              py::arg("authorities") = std::vector<std::string>(), py::arg("budget") = budget)
         .def("decide_many", &decide_many, py::arg("cases"), py::arg("on"), py::kw_only(),

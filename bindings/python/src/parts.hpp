@@ -32,6 +32,8 @@ std::string meant(const std::string& name, const std::vector<std::string>& known
 
 /// FindingsError with these findings, not raised.
 py::object findings_error(const std::string& what, std::vector<Finding> findings);
+/// The same for values of Python that are no facts.
+py::object unreadable_facts(const std::string& why);
 [[noreturn]] void raise_findings(const std::string& what, std::vector<Finding> findings);
 
 void add_findings(py::module_& module);

@@ -72,6 +72,24 @@ def test_many_cases_keep_their_order_and_their_errors(shelf):
     assert shelf.decide_many([], DAY) == []
 
 
+@pytest.mark.parametrize(
+    "case, says",
+    [
+        ({"height": float("nan")}, "no finite number"),
+        ({"height": ["3 ft"]}, "of type list"),
+        ({"mechanism": "\ud800"}, "surrogates not allowed"),
+        ({"height": {"value": "3 ft", "seen": "today"}}, 'a key "seen"'),
+        (7, "a mapping of names to values"),
+    ],
+)
+def test_values_that_are_no_facts_hold_up_no_other_case(shelf, case, says):
+    wrong, right = shelf.decide_many([case, BOOM], DAY)
+    assert isinstance(wrong, toprail.FindingsError)
+    assert [finding.code for finding in wrong.findings] == ["unreadable-fact"]
+    assert says in wrong.findings[0].message
+    assert right.duty("tie-off").outcome == "required"
+
+
 def test_threads_share_a_shelf(shelf):
     expected = shelf.decide(BOOM, DAY).json()
     seen = []

@@ -27,6 +27,12 @@ def test_unusable_packs_are_told_with_their_places():
     assert misspelt.source_line == "titel: Misspelt"
 
 
+def test_a_shelf_tells_what_was_found_when_it_was_loaded():
+    texts = {**TEXTS, "list.yaml": "shelf: A list\nrulepacks: []\nin-all: 0\n"}
+    (unlisted,) = [f for f in toprail.load_texts(texts).findings if f.code == "list-behind"]
+    assert (unlisted.severity, unlisted.file) == ("note", "yard.yaml")
+
+
 def test_a_folder_that_is_not_there():
     with pytest.raises(toprail.FindingsError):
         toprail.load("no-such-folder")
