@@ -59,7 +59,7 @@ TEST_CASE("lost files: the shipped texts load as they are") {
 
 TEST_CASE("lost files: a rulepack of the list that is missing is an error") {
     for (const auto& [file, id] : {std::pair{"us/governing.yaml", "us.governing"},
-                                   std::pair{"site/", "site.stated-demands"}}) {
+                                   std::pair{"site/stated-demands.yaml", "site.stated-demands"}}) {
         const LoadedShelf loaded = load_shelf(without(file));
         CHECK_FALSE(loaded.shelf);
         CHECK_MESSAGE(says(loaded.findings, "listed-not-found", id), told(loaded.findings));
