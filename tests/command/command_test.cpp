@@ -434,6 +434,12 @@ TEST_CASE("command: help is status 0 and shows an example of each verb") {
     }
 }
 
+TEST_CASE("command: the version") {
+    const Outcome told = run({"--version"});
+    CHECK(told.status == 0);
+    CHECK(told.out == "toprail " TOPRAIL_VERSION "\n");
+}
+
 TEST_CASE("command lint: a provision taken out is told with the line of the list to change") {
     std::ifstream stream(packs + "/us/federal/agriculture.yaml", std::ios::binary);
     std::string text(std::istreambuf_iterator<char>(stream), {});

@@ -1,5 +1,6 @@
 // toprail: decides, from rulepacks, whether a person in a lift must be tied off, how, and why.
 #include "commands.hpp"
+#include "toprail/receipt.hpp"
 
 #include <algorithm>
 #include <exception>
@@ -15,6 +16,8 @@ int main(int argc, char** argv) {
             "Decides, from rulepacks, whether a person working from a lift must be tied off, how, "
             "and why.\nLocal codes, the maker's manual and a competent person on the site come "
             "first."};
+        app.set_version_flag("--version", "toprail " + std::string(toprail::engine_version()),
+                             "Print the version, which receipts record as well");
         app.require_subcommand(1);
         app.failure_message(CLI::FailureMessage::simple);
         app.footer("Exit status: 0 done and clean; 1 done, with findings; 2 wrong usage or "
