@@ -25,10 +25,12 @@ std::vector<FindingAbout> about_shelf() {
          R"(shelf: Example rules
 rulepacks:
   - {rulepack: example.authority, from: 2020-01-01, provisions: 2}
+in-all: 1
 )",
          R"(shelf: Example rules
 rulepacks:
   - {rulepack: example.authority, from: 2020-01-01, provisions: 1}
+in-all: 1
 )"},
         {"list-behind",
          "The folder has a list of what must lie in it, and a rulepack that lies there is not on "
@@ -39,10 +41,12 @@ rulepacks:
          R"(shelf: Example rules
 rulepacks:
   - {rulepack: example.authority, from: 2020-01-01, provisions: 0}
+in-all: 1
 )",
          R"(shelf: Example rules
 rulepacks:
   - {rulepack: example.authority, from: 2020-01-01, provisions: 1}
+in-all: 1
 )"},
         {"follow-on",
          "A vocabulary or a rulepack is missing, and dozens of findings elsewhere name what it "
