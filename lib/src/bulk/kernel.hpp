@@ -24,7 +24,7 @@ void store(void* to, const V& v) {
     __builtin_memcpy(to, &v, sizeof v);
 }
 
-constexpr std::uint64_t lowest_bits = 0x0101010101010101U;
+inline constexpr std::uint64_t lowest_bits = 0x0101010101010101U;
 
 /// Bit `bit` of every byte of the 8 vectors.
 template <class V, int bit>

@@ -127,10 +127,12 @@ class StripRunner {
         for (std::size_t i = 1; i < parts; ++i) {
             any |= words_[i] & part(bits, i);
         }
-        Pair pairs[sizeof(V) / sizeof(Pair)];
+        constexpr std::size_t wide = sizeof(V);
+        constexpr std::size_t narrow = sizeof(Pair);
+        Pair pairs[wide / narrow];
         __builtin_memcpy(pairs, &any, sizeof any);
         Pair found = pairs[0];
-        for (std::size_t i = 1; i < sizeof(V) / sizeof(Pair); ++i) {
+        for (std::size_t i = 1; i < wide / narrow; ++i) {
             found |= pairs[i];
         }
         return found;

@@ -164,13 +164,13 @@ bool read_abreast(const Sheet& sheet, const Piece* lines, std::size_t row) {
             const Seen text = Seen::load(step->before[c].text);
             Seen here;
 #pragma GCC unroll 4
-            for (std::size_t l = 0; l < lanes; ++l) {
-                here = here | (Seen::load(at[l] + c * Chunk::bytes) ^ text);
+            for (const char* const line : at) {
+                here = here | (Seen::load(line + c * Chunk::bytes) ^ text);
             }
             differs = differs | (here & Seen::load(step->before[c].counts));
         }
-        for (std::size_t l = 0; l < lanes; ++l) {
-            at[l] += step->before_bytes;
+        for (const char*& line : at) {
+            line += step->before_bytes;
         }
         if (step->kind == StepKind::fact) {
             const bool told = step->piece != no_piece;

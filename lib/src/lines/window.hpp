@@ -17,7 +17,7 @@ namespace {
 inline constexpr std::size_t window_bytes = 32;
 
 // Read from 31 - n on, the bytes up to and with n are set.
-alignas(64) constexpr unsigned char first_bytes[2 * window_bytes] = {
+alignas(64) inline constexpr unsigned char first_bytes[2 * window_bytes] = {
     255, 255, 255, 255, 255, 255, 255, 255, 255, 255, 255, 255, 255, 255, 255, 255,
     255, 255, 255, 255, 255, 255, 255, 255, 255, 255, 255, 255, 255, 255, 255, 255};
 

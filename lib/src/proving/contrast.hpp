@@ -35,6 +35,7 @@ class Contrast {
     [[nodiscard]] bool all_settled() const { return all_settled_; }
 
   private:
+    // NOLINTNEXTLINE(cppcoreguidelines-pro-type-member-init): an expression has no empty value.
     struct Pair {
         const State& before;
         const State& after;

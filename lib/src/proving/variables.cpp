@@ -177,7 +177,7 @@ z3::expr Variables::root(const z3::expr& of) {
     if (found != roots_.end()) {
         return found->second.second;
     }
-    const z3::expr root = context_.real_const(("root " + std::to_string(roots_.size())).c_str());
+    z3::expr root = context_.real_const(("root " + std::to_string(roots_.size())).c_str());
     const std::size_t group = add_group({});
     own(root, group);
     groups_[group].constraints = {z3::implies(of >= 0, root >= 0 && root * root == of)};

@@ -134,10 +134,10 @@ class TreeBuilder final : public YAML::EventHandler {
             return;
         }
         for (++at; at < bytes.size(); ++at) {
-            if (bytes[at] == '\\' && quote == '"') {
-                ++at;
-            } else if (bytes[at] == quote && quote == '\'' && at + 1 < bytes.size() &&
-                       bytes[at + 1] == quote) {
+            const bool escape = bytes[at] == '\\' && quote == '"';
+            const bool doubled = bytes[at] == quote && quote == '\'' && at + 1 < bytes.size() &&
+                                 bytes[at + 1] == quote;
+            if (escape || doubled) {
                 ++at;
             } else if (bytes[at] == quote) {
                 return;

@@ -11,6 +11,8 @@ namespace toprail {
 
 struct JsonReading {
     JsonReading() = default;
+    JsonReading(const JsonReading&) = delete;
+    JsonReading& operator=(const JsonReading&) = delete;
     JsonReading(JsonReading&&) = default;
     JsonReading& operator=(JsonReading&&) = delete;
     ~JsonReading() { give_back(tree); }

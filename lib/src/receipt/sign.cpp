@@ -87,7 +87,7 @@ bool is_secret_key(std::string_view text) {
 }
 
 std::string public_half(const std::string& secret_key) {
-    return secret_key.substr(2 * (crypto_sign_SECRETKEYBYTES - crypto_sign_PUBLICKEYBYTES));
+    return secret_key.substr(std::size_t{2} * (crypto_sign_SECRETKEYBYTES - crypto_sign_PUBLICKEYBYTES));
 }
 
 std::string sign_file(std::string_view file_bytes, const std::string& secret_key) {
