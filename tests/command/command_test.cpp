@@ -421,6 +421,33 @@ TEST_CASE("command compare: marks that were raised are told") {
     }
 }
 
+TEST_CASE("command compare: two files of different authorities are told as such") {
+    const std::string company = packs + "/templates/company-policy.yaml";
+    const std::string host = packs + "/templates/host-site.yaml";
+    const Outcome told = run({"compare", company, host, "--packs", packs, "--duty", "tie-off"});
+    if (!has(told.err, "made without the solver")) {
+        CHECK_MESSAGE(has(told.err, "the files are of two authorities"), told.err);
+        CHECK(has(told.out, "overlays.company-policy is only in the first"));
+        const Outcome same = run({"compare", host, host, "--packs", packs, "--duty", "tie-off"});
+        CHECK_FALSE(has(same.err, "two authorities"));
+    }
+}
+
+TEST_CASE("command decide: an unknown --case lists the cases that there are") {
+    std::string facts = "cases:\n";
+    for (int i = 0; i < 25; ++i) {
+        facts += "  - {case: lift " + std::to_string(i) + ", facts: {}}\n";
+    }
+    const std::string file = write("many-cases.yaml", facts);
+    const Outcome told = run(
+        {"decide", "--facts", file, "--on", "2024-06-01", "--packs", packs, "--case", "lift 77"});
+    CHECK(told.status == 2);
+    CHECK(told.out.empty());
+    CHECK(has(told.err, "no case is called lift 77; there are lift 0, lift 1, "));
+    CHECK(has(told.err, "lift 19, ...\n"));
+    CHECK_FALSE(has(told.err, "lift 20"));
+}
+
 TEST_CASE("command: help is status 0 and shows an example of each verb") {
     const Outcome all = run({"--help"});
     CHECK(all.status == 0);

@@ -123,6 +123,10 @@ TEST_CASE("command: replay against other packs names what differs and the provis
                     "      now: falls: spotter: required; the height is more than 50 ft "
                     "(height: 31 ft) [false]; Somebody watches.\n"));
     CHECK(desk.says("3 receipts: 2 with the same conclusions on the same grounds, 1 differs"));
+    CHECK_FALSE(desk.says("replay --against FOLDER tells"));
+    // Plain replay looks at every word, and says where to look for conclusions.
+    CHECK(desk.run("replay --packs " + desk.file("packs") + " " + desk.file("all")) == 1);
+    CHECK(desk.says("replay --against FOLDER tells"));
 }
 
 TEST_CASE("command: a receipt log is kept, replayed and checked") {
@@ -205,9 +209,11 @@ TEST_CASE("command: only approved rulepacks are loaded, and receipts are signed"
     CHECK(desk.run("sign --key " + key + " " + desk.file("packs") + "/*.yaml") == 0);
     CHECK(desk.run(decide + " --sign " + key + " --receipt " + desk.file("all")) == undetermined);
     CHECK(desk.replay("--signed-by " + key + ".public " + desk.file("all")) == 0);
+    CHECK(desk.says("each is signed by a key that counts"));
     CHECK(desk.run("sign --new-key " + desk.file("other")) == 0);
     CHECK(desk.replay("--signed-by " + desk.file("other") + ".public " + desk.file("all")) == 1);
     CHECK(desk.says("not signed by a key that counts"));
+    CHECK_FALSE(desk.says("each is signed"));
 }
 
 TEST_CASE("command: the site and what the case was described as are kept and told") {
