@@ -28,6 +28,8 @@ namespace toprail {
 class CaseDecider {
   public:
     explicit CaseDecider(const BulkPlan& plan, std::size_t budget = DecideOptions{}.budget);
+    CaseDecider(const CaseDecider&) = delete;
+    CaseDecider& operator=(const CaseDecider&) = delete;
     CaseDecider(CaseDecider&& other) noexcept;
     CaseDecider& operator=(CaseDecider&& other) noexcept;
     ~CaseDecider();

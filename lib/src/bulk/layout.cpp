@@ -62,9 +62,9 @@ class LayingOut {
                 }
             }
         }
-        for (std::size_t g = 0; g < gates_.size(); ++g) {
+        for (Gate& gate : gates_) {
             std::vector<Literal> merged;
-            for (const Literal operand : gates_[g].operands) {
+            for (const Literal operand : gate.operands) {
                 const Gate& inner = gates_[gate_of(operand)];
                 if (operand % 2 == 0 && uses[gate_of(operand)] == 1 &&
                     inner.kind == Gate::Kind::all) {
@@ -73,7 +73,7 @@ class LayingOut {
                     merged.push_back(operand);
                 }
             }
-            gates_[g].operands = std::move(merged);
+            gate.operands = std::move(merged);
         }
     }
 

@@ -36,11 +36,12 @@ Number scale_of(const Fact& fact, const std::string& name) {
 
 }  // namespace
 
-NumberReader reader_of(const BulkPlan::Data& plan, std::size_t index, const std::string& name) {
-    const Fact& fact = plan.shelf.data().model.facts[index];
+NumberReader reader_of(const BulkPlan::Data& plan, std::size_t fact_index,
+                       const std::string& unit) {
+    const Fact& fact = plan.shelf.data().model.facts[fact_index];
     NumberReader reader;
-    reader.scale = scale_of(fact, name);
-    reader.starts = plan.classes[index].starts(reader.scale);
+    reader.scale = scale_of(fact, unit);
+    reader.starts = plan.classes[fact_index].starts(reader.scale);
     // Beyond the sensible range the case has no answer, as it has for a text.
     const auto bound = [&](const std::optional<Figure>& figure, std::int64_t otherwise, bool up) {
         if (!figure) {
@@ -371,9 +372,10 @@ bool Worker::bind(std::size_t fact, std::size_t index, BoundFact& bound) {
         return true;
     }
     if (const auto* coded = std::get_if<CodedColumn>(&column)) {
-        if (coded->codes[index] >= 0) {
-            const auto code = static_cast<std::size_t>(coded->codes[index]);
-            if (const auto& value = text(fact, coded->texts[code]).value) {
+        const int code = coded->codes[index];
+        if (code >= 0) {
+            const std::string_view told = coded->texts[static_cast<std::size_t>(code)];
+            if (const auto& value = text(fact, told).value) {
                 bound = *value;
             }
         }

@@ -27,7 +27,7 @@ struct NumberReader {
 };
 
 /// Throws std::invalid_argument when the fact takes no numbers in that unit.
-NumberReader reader_of(const BulkPlan::Data& plan, std::size_t fact, const std::string& unit);
+NumberReader reader_of(const BulkPlan::Data& plan, std::size_t fact_index, const std::string& unit);
 
 /// The columns of one run. Shared by its threads; the columns must outlive it.
 struct Input {
