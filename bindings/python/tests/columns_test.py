@@ -94,7 +94,8 @@ def test_a_plan_says_what_it_is(plan):
 ])
 def test_what_would_have_to_be_copied_or_guessed_is_refused(plan, column, error):
     with pytest.raises(error):
-        plan.decide({"height": column}, units={"height": "ft"}, cases=3)
+        units = {} if isinstance(column, list) else {"height": "ft"}
+        plan.decide({"height": column}, units=units, cases=3)
 
 
 def test_wrong_names_and_units(shelf, plan):
@@ -107,6 +108,8 @@ def test_wrong_names_and_units(shelf, plan):
         plan.decide({"height": column})
     with pytest.raises(KeyError, match="width"):
         plan.decide({"height": column}, units={"height": "ft", "width": "ft"})
+    with pytest.raises(ValueError, match='"height" holds texts: a text names its own unit'):
+        plan.decide({"height": ["3", "4 m"]}, units={"height": "ft"})
     with pytest.raises(ValueError, match="two columns"):
         plan.decide(pandas.DataFrame([[1.0, 2.0]], columns=["height", "height"]))
     with pytest.raises(KeyError):

@@ -128,7 +128,11 @@ def read(columns: Any, units: Mapping[str, str], cases: Optional[int]) -> tuple[
             raise TypeError("the name of a column is a str")
         if name in (each[0] for each in read_columns):
             raise ValueError(f'there are two columns "{name}"')
-        read_columns.append(_column(name, values, units.get(name, "")))
+        column = _column(name, values, units.get(name, ""))
+        if name in units and column[1] not in _KINDS.values():
+            raise ValueError(f'a unit is for numbers alone, and "{name}" holds {column[1]}: '
+                             "a text names its own unit, so leave the fact out of units")
+        read_columns.append(column)
     names = {each[0] for each in read_columns}
     for name in units:
         if name not in names:
