@@ -3,10 +3,36 @@
 #include "toprail/finding.hpp"
 
 #include <algorithm>
+#include <cstdio>
 #include <string>
+#include <string_view>
 
 namespace toprail {
 namespace {
+
+// Spaces of other kinds. Nobody sees that they are not the plain one, and that is why many a text
+// is refused, so findings show them. A trail does not: there they are part of how a text is set.
+bool looks_like_a_space(char32_t c) {
+    return c == 0x00A0 || c == 0x1680 || (c >= 0x2000 && c <= 0x200A) || c == 0x202F ||
+           c == 0x205F || c == 0x3000;
+}
+
+std::string told(std::string_view text) {
+    std::string out;
+    for (std::size_t at = 0; at < text.size();) {
+        const std::size_t start = at;
+        const auto c = next_valid_code_point(text, at);
+        const std::string_view raw = text.substr(start, at - start);
+        if (c && looks_like_a_space(*c)) {
+            char buffer[16];
+            std::snprintf(buffer, sizeof buffer, "<U+%04X>", static_cast<unsigned>(*c));
+            out += buffer;
+        } else {
+            out += shown_on_one_line(raw);
+        }
+    }
+    return out;
+}
 
 std::string where(const Place& place) {
     std::string text = place.file.empty() ? std::string{} : shown_on_one_line(place.file);
@@ -30,7 +56,7 @@ std::string marked_line(const Place& place) {
         const std::size_t start = at;
         next_code_point(place.text, at);
         const std::string_view raw = std::string_view(place.text).substr(start, at - start);
-        const std::string piece = shown_on_one_line(raw);
+        const std::string piece = told(raw);
         displayed += piece;
         const bool inside = column >= place.column && column < place.column + place.length;
         marks += std::string(count_characters(piece), inside ? '~' : ' ');
@@ -70,15 +96,15 @@ std::string render_text(const Finding& finding) {
     if (!place.empty()) {
         text += place + ": ";
     }
-    text += shown_on_one_line(finding.message) + "  (" + std::string(word(finding.severity)) +
+    text += told(finding.message) + "  (" + std::string(word(finding.severity)) +
             ", " + std::string(finding.code) + ")\n";
     text += marked_line(finding.place);
     for (const OtherPlace& other : finding.others) {
-        text += "    " + shown_on_one_line(other.says) + ": " + where(other.place) + "\n" +
+        text += "    " + told(other.says) + ": " + where(other.place) + "\n" +
                 marked_line(other.place);
     }
     if (!finding.help.empty()) {
-        text += "    help: " + shown_on_one_line(finding.help) + "\n";
+        text += "    help: " + told(finding.help) + "\n";
     }
     return text;
 }

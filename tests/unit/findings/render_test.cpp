@@ -78,6 +78,17 @@ TEST_CASE("render: a message shows what it hides") {
     CHECK(render_text(findings.take().front()) == "a<U+001B>[31m  (error, unknown-fact)\n");
 }
 
+TEST_CASE("render: a space that only looks like one is shown for what it is") {
+    Finding finding;
+    finding.code = "unknown-unit";
+    finding.place = {"a.yaml", 1, 6, 2, "a: 15\u00a0ft\u3000up"};
+    finding.message = "\"\u00a0ft\" is no unit";
+    CHECK(render_text(finding) == "a.yaml, line 1, column 6: \"<U+00A0>ft\" is no unit  "
+                                  "(error, unknown-unit)\n"
+                                  "     1 | a: 15<U+00A0>ft<U+3000>up\n"
+                                  "              ~~~~~~~~~\n");
+}
+
 TEST_CASE("source: lines with either kind of end") {
     const Source source("p.yaml", "one\r\ntwo\nthree");
     CHECK(source.line(1) == "one");
