@@ -91,6 +91,14 @@ void read_effect(Fields& fields, Effect& effect, const Span& where, Findings& fi
             .help =
             "a provision has exactly one of duty, relaxes, choice, limit, remarks-on and governs";
     }
+    if (count == 0) {
+        // Its key may be misspelt: then that is told, and not that what goes with it is no key.
+        for (const std::string_view key : {"duty", "calls-for", "relaxes", "terms", "terms-met-by",
+                                           "choice", "admits", "bars", "limit", "at-most",
+                                           "at-least", "remarks-on", "governs"}) {
+            fields.take(key);
+        }
+    }
     if (found == "duty") {
         read_duty_effect(fields, effect);
     } else if (found == "relaxes") {
