@@ -134,7 +134,8 @@ std::optional<Value> combine_lines(Operation operation, const Value& a, const Va
 }  // namespace
 
 Value Value::number(Number value) {
-    return bracket(value, value);
+    Number high = value;
+    return bracket(std::move(value), std::move(high));
 }
 
 Value Value::bracket(Number low, Number high) {
