@@ -33,7 +33,7 @@ class Builder {
                 connect(duty_base_ + i, *model_.duties[i].met_by);
             }
         }
-        return std::move(graph_);
+        return graph_;
     }
 
   private:

@@ -50,8 +50,8 @@ struct Shape {
     ~Shape() = default;
 
   private:
-    void add_step(std::string_view before, std::string_view after, StepKind kind,
-                  std::uint32_t fact, bool told);
+    void add_step(std::string_view before, std::string_view next, StepKind kind, std::uint32_t fact,
+                  bool told);
 };
 
 /// Where the token that begins there ends; null when it is no plain token. Eight bytes past the end

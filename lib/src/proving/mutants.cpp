@@ -293,7 +293,7 @@ Undo apply(const Mutant& mutant, PackId written_in, Model& model) {
     return undo;
 }
 
-void put_back(Undo undo, Model& model) {
+void put_back(Undo&& undo, Model& model) {
     for (auto& [index, provision] : undo.provisions) {
         model.provisions[index] = std::move(provision);
     }

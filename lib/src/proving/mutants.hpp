@@ -51,7 +51,7 @@ struct Undo {
 
 /// Changes the model, in adopted copies, too.
 Undo apply(const Mutant& mutant, PackId written_in, Model& model);
-void put_back(Undo undo, Model& model);
+void put_back(Undo&& undo, Model& model);
 
 /// The sentences of a tree in reading order.
 template <class Tree, class Visit>

@@ -170,7 +170,7 @@ std::optional<std::int64_t> Number::integer() const {
 
 std::size_t Number::bits() const {
     if (!big_) {
-        return 2 * std::numeric_limits<std::int64_t>::digits;
+        return std::size_t{2} * std::numeric_limits<std::int64_t>::digits;
     }
     const Integer top = boost::multiprecision::abs(boost::multiprecision::numerator(big_->value));
     const Integer bottom = boost::multiprecision::denominator(big_->value);

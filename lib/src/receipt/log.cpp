@@ -179,7 +179,7 @@ std::string ReceiptLog::find_end(Appended& result) {
     if (!tail) {
         return system_says(path_ + " cannot be read");
     }
-    const std::string altered =
+    std::string altered =
         "the last entry of " + path_ + " was altered: look into it before going on";
     if (line_end_altered(tail->torn)) {
         size_ = 0;
