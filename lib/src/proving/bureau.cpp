@@ -95,10 +95,11 @@ void enter_example(Proof& proof, const Simplified& simplified, const std::string
         return;
     }
     proof.settled = Settled::not_settled;
-    proof.internal_error = simplified.seen == Seen::no;
-    proof.says += proof.internal_error
-                      ? " (the solver has a case, but the engine decides it otherwise)"
-                      : " (the solver has a case, but the engine leaves it open)";
+    proof.internal_error = simplified.seen == Seen::no && !simplified.rounded;
+    proof.says +=
+        proof.internal_error ? " (the solver has a case, but the engine decides it otherwise)"
+        : simplified.rounded ? " (the solver has a case, but with a value that no figure tells)"
+                             : " (the solver has a case, but the engine leaves it open)";
 }
 
 }  // namespace toprail

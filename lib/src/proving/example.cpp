@@ -12,16 +12,25 @@ namespace {
 // No budget for the exact pass: it only matters where facts are missing.
 constexpr std::size_t first_look = 1;
 
+// More than any figure of this trade has; the engine judges what is rounded.
+constexpr unsigned most_places = 12;
+
 std::string figure_text(const Fact& fact, const Number& in_unit) {
-    // Twelve places are more than any figure of this trade has; the engine judges what is rounded.
     bool exact = true;
-    std::string text = decimal(in_unit, 12, exact);
+    std::string text = decimal(in_unit, most_places, exact);
     return fact.unit.empty() || find_unit(fact.unit) == nullptr ? text : text + " " + fact.unit;
 }
 
 Number in_unit(const Filled& filled) {
     const Unit* unit = find_unit(filled.fact->unit);
     return unit == nullptr ? filled.number : Number(filled.number / unit->scale);
+}
+
+// Whether a figure can tell the value of the solver.
+bool told_exactly(const Filled& filled) {
+    bool exact = true;
+    decimal(in_unit(filled), most_places, exact);
+    return exact && !filled.rounded;
 }
 
 bool is_number(const Filled& filled) {
@@ -107,6 +116,7 @@ Simplified simplify(const FilledCase& filled, const std::vector<Date>& days, con
     for (const Filled& fact : filled.facts) {
         set(situation.facts, fact,
             is_number(fact) ? figure_text(*fact.fact, in_unit(fact)) : fact.text);
+        result.rounded = result.rounded || (is_number(fact) && !told_exactly(fact));
     }
     std::vector<Date> candidates = days;
     if (filled.on) {

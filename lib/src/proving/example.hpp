@@ -47,6 +47,9 @@ using Shows = std::function<Seen(const Situation&, bool thorough)>;
 struct Simplified {
     Seen seen = Seen::no;
     Situation situation;
+    /// A value of the solver's case is a third or a root, say, which no figure tells: the engine
+    /// was asked about another near it.
+    bool rounded = false;
 };
 
 /// Fewer facts, rounder figures and, where it matters not, one of the `days` to decide on; what it

@@ -235,7 +235,9 @@ Filled Variables::read_fact(const z3::model& model, const FactTerms& terms) cons
         }
     }
     if (terms.number) {
-        filled.number = number_of(model.eval(*terms.number, true));
+        const z3::expr value = model.eval(*terms.number, true);
+        filled.number = number_of(value);
+        filled.rounded = value.is_algebraic();
     }
     if (terms.fact.type == FactType::date) {
         filled.text = Date::from_days(whole_days(filled.number)).text();

@@ -29,7 +29,8 @@ struct Filled {
     const Fact* fact = nullptr;
     FactState state = FactState::given;
     std::string text;
-    Number number;  // measured facts and counts, in base units
+    Number number;         // measured facts and counts, in base units
+    bool rounded = false;  // the solver's value is irrational, and `number` near it
 };
 
 struct FilledCase {
