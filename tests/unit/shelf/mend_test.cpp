@@ -1,10 +1,12 @@
 // Mending: what it changes, what it leaves, and that no decision changes with it.
 #include "shelf/sameness.hpp"
+#include "shelf/shelf_data.hpp"
 #include "support/shelves.hpp"
 #include "toprail/mending.hpp"
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <fstream>
 #include <iterator>
 
@@ -201,6 +203,102 @@ TEST_CASE("mend: figures of worked cases are rewritten as well") {
     const Mending mending = mended(cases);
     REQUIRE(mending.parts.size() == 2);
     CHECK(mending.parts[1].says == "012 is now 12");
+}
+
+TEST_CASE("mend: without a host's word every file may be touched, from its first line on") {
+    const std::string pack = "title: no\n" + with("title: Rules\n", "");
+    const Mending mending = mend(shelf_texts(pack));
+    REQUIRE(mending.parts.size() == 1);
+    CHECK(mending.parts[0].line == 1);
+    CHECK(mending.parts[0].says == "no is now \"no\"");
+    CHECK(mending.parts[0].removed == std::vector<std::string>{"title: no"});
+    CHECK(mending.parts[0].added == std::vector<std::string>{"title: \"no\""});
+}
+
+TEST_CASE("mend: what does not stand on lines of its own stays") {
+    // The condition stands in a line with another, and the alternative in a list on one line.
+    const std::string in_flow = "conditions: {raised: {reads: r, is: platform-height is more than "
+                                "10 ft}, idle: {reads: i, is: gate-open}}\n";
+    std::string pack(tidy);
+    const std::size_t from = pack.find("conditions:");
+    pack.replace(from, pack.find("provisions:") - from, in_flow);
+    CHECK(mended(pack).parts.empty());
+    MendOptions options = pack_alone();
+    options.proved_equal = [](const Shelf&, const Shelf&) { return true; };
+    for (const char* where :
+         {"    where: {any-of: [raised, platform-height is more than 500 ft]}\n",
+          "    where:\n      any-of: [raised,\n        platform-height is more than 500 ft]\n",
+          "    where:\n      any-of:\n        - raised\n        - all-of: [gate-open,\n"
+          "            platform-height is more than 500 ft]\n",
+          "    where:\n      any-of:\n        - platform-height is more than 500 ft\n",
+          "    where:\n      all-of:\n        - raised\n        - platform-height is more than 500 "
+          "ft\n"}) {
+        CAPTURE(where);
+        CHECK(mend(shelf_texts(with("    where: raised\n", where)), options).parts.empty());
+    }
+    // A comment behind the alternative goes with it.
+    const Mending with_comment =
+        mend(shelf_texts(with("    where: raised\n",
+                              "    where:\n      any-of:\n        - raised\n        "
+                              "- platform-height is more than 500 ft  # idle\n")),
+             options);
+    CHECK(with_comment.parts.size() == 1);
+}
+
+TEST_CASE("mend: of several changes those that are safe are made, and each other is tried once") {
+    const std::string two = R"(    where:
+      any-of:
+        - raised
+        - platform-height is more than 500 ft
+    gist: Tie off.
+    duty: tie-off
+    calls-for: required
+  - id: other
+    cite: Rule 2
+    source: read
+    where:
+      any-of:
+        - gate-open
+        - platform-height is more than 600 ft
+)";
+    const std::string pack = with("    where: raised\n", two);
+    MendOptions options = pack_alone();
+    std::size_t asked = 0;
+    // The host does without the alternative of 500 ft only.
+    options.proved_equal = [&asked](const Shelf&, const Shelf& after) {
+        ++asked;
+        const auto& provisions = after.data().model.provisions;
+        return std::all_of(provisions.begin(), provisions.end(), [](const Provision& p) {
+            return p.id != "other" || p.where->parts.size() == 2;
+        });
+    };
+    const Mending mending = mend(shelf_texts(pack), options);
+    REQUIRE(mending.parts.size() == 1);
+    CHECK(mending.parts[0].says.find("500 ft") != std::string::npos);
+    CHECK(mending.dropped == 1);
+    // Both together, each alone until one is safe, and the other once more with what is left.
+    CHECK(asked <= 4);
+}
+
+TEST_CASE("mend: figures with zeros in front, in quotes and below one") {
+    const Mending mending = mended(with("more than 10 ft", "more than 00.5 ft"));
+    REQUIRE(mending.parts.size() == 1);
+    CHECK(mending.parts[0].says == "00.5 is now 0.5");
+    const Mending quoted = mended(
+        with("platform-height is more than 10 ft", "\"platform-height is more than 010 ft\""));
+    REQUIRE(quoted.parts.size() == 1);
+    CHECK(quoted.texts[0].text ==
+          with("platform-height is more than 10 ft", "\"platform-height is more than 10 ft\""));
+}
+
+TEST_CASE("mend: times of day are put in quotes, texts that only look like them are not") {
+    const Mending mending = mended(with("gist: Tie off.", "gist: 12:30"));
+    REQUIRE(mending.parts.size() == 1);
+    CHECK(mending.parts[0].says == "12:30 is now \"12:30\"");
+    for (const char* text : {"gist: Rule 12:30", "gist: '12:30'", "gist: ':30'", "gist: 1230"}) {
+        CAPTURE(text);
+        CHECK(mended(with("gist: Tie off.", text)).parts.empty());
+    }
 }
 
 TEST_CASE("sameness: the order of entries and what nothing uses do not matter") {

@@ -1,0 +1,167 @@
+// Answers that proofs and worked cases meet seldom: limits both ways and of one name twice, choices
+// that one side alone knows, cases of adopters.
+#include "support/small_shelf.hpp"
+#include "toprail/proving.hpp"
+
+#include <doctest/doctest.h>
+
+#include <algorithm>
+
+namespace toprail::test {
+namespace {
+
+using Words = std::vector<std::string>;
+
+TEST_CASE("answers: the two bounds of one quantity are compared apart") {
+    const auto shelf = [](const std::string& most, const std::string& least) {
+        return small_shelf(provision("a", "limit: width, at-most: " + most) +
+                           provision("b", "limit: width, at-least: " + least));
+    };
+    const Comparison upper = compare(shelf("9 ft", "2 ft"), shelf("6 ft", "2 ft"));
+    REQUIRE(upper.regions.size() == 1);
+    CHECK(upper.regions[0].subject == "width, upper limit");
+    CHECK(upper.regions[0].asks == Asks::more);
+    const Comparison lower = compare(shelf("9 ft", "2 ft"), shelf("9 ft", "1 ft"));
+    REQUIRE(lower.regions.size() == 1);
+    CHECK(lower.regions[0].subject == "width, lower limit");
+    CHECK(lower.regions[0].asks == Asks::less);
+}
+
+TEST_CASE("answers: an exception gained or lost is a difference of its duty") {
+    const std::string duty = requires_tie_off("a");
+    const std::string spared = duty + provision("x", "relaxes: [a], terms: t", "gate-open");
+    const Comparison gained = compare(small_shelf(duty), small_shelf(spared));
+    REQUIRE(gained.regions.size() == 1);
+    CHECK(gained.regions[0].before == "required");
+    CHECK(gained.regions[0].after == "required with exception");
+    CHECK(gained.regions[0].asks == Asks::less);
+    CHECK(gained.regions[0].where == Words{"gate-open is yes"});
+}
+
+TEST_CASE("answers: of several values left the example names them all") {
+    const Comparison comparison =
+        compare(small_shelf(provision("a", "choice: anchor, bars: [boom, basket]")),
+                small_shelf(provision("a", "choice: anchor, bars: [boom]")));
+    REQUIRE(comparison.regions.size() == 1);
+    CHECK(comparison.regions[0].subject == "anchor basket");
+    CHECK(comparison.regions[0].example.yaml.find("anchor: [basket, structure]") !=
+          std::string::npos);
+}
+
+TEST_CASE("answers: a duty or a choice that one vocabulary alone has") {
+    SourceText fewer = small_vocabulary();
+    const std::string vest = "  vest: {asks: \"Must a vest be worn?\", reads: a vest}\n";
+    fewer.text.replace(fewer.text.find(vest), vest.size(), "");
+    const std::string values = "values: [boom, basket, structure]";
+    fewer.text.replace(fewer.text.find(values), values.size(), "values: [boom, structure]");
+    const Shelf before = shelf_of({fewer, small_pack("provisions:\n" + requires_tie_off("a"))});
+    const Comparison duty =
+        compare(before, small_shelf(requires_tie_off("a") +
+                                    provision("v", "duty: vest, calls-for: required")));
+    REQUIRE(duty.regions.size() == 1);
+    CHECK(duty.regions[0].subject == "vest");
+    CHECK(duty.regions[0].before == "not addressed");
+    CHECK(duty.regions[0].after == "required");
+    const Comparison choice =
+        compare(before, small_shelf(requires_tie_off("a") +
+                                    provision("c", "choice: anchor, bars: [basket]")));
+    REQUIRE(choice.regions.size() == 1);
+    CHECK(choice.regions[0].subject == "anchor basket");
+    CHECK(choice.regions[0].before == "admissible");
+    CHECK(choice.regions[0].after == "barred");
+}
+
+TEST_CASE("answers: quantities of one name in two packs are told as one, and not compared") {
+    const auto shelf = [](const std::string& bound) {
+        const std::string span =
+            "quantities:\n  span: {kind: length, unit: ft, reads: r, equals: height}\n"
+            "provisions:\n";
+        return shelf_of(
+            {small_vocabulary(),
+             small_pack(span + provision("l", "limit: span, at-most: 5 ft"), "test.lender"),
+             small_pack("adopts: {rulepack: test.lender, cite: c, source: read}\n" + span +
+                        provision("o", "limit: span, at-most: " + bound))});
+    };
+    const Comparison comparison = compare(shelf("6 ft"), shelf("7 ft"));
+    CHECK(std::none_of(comparison.regions.begin(), comparison.regions.end(), [](const Region& r) {
+        return r.authority == "test.pack" && r.subject == "span, upper limit";
+    }));
+}
+
+CaseCoverage coverage_of(std::vector<SourceText> texts, const std::string& authority,
+                         const ProveOptions& options = {}) {
+    const CasesReport report = prove_worked_cases(shelf_of(std::move(texts)), options);
+    const auto found =
+        std::find_if(report.packs.begin(), report.packs.end(),
+                     [&](const CaseCoverage& c) { return c.authority == authority; });
+    REQUIRE(found != report.packs.end());
+    return *found;
+}
+
+TEST_CASE("answers: the cases of an adopter notice changes to what it adopted") {
+    const SourceText lender =
+        small_pack("provisions:\n" + requires_tie_off("a", "height is more than 10 ft"));
+    const std::string adopts = "adopts: {rulepack: test.pack, cite: c, source: read}\n"
+                               "provisions:\n" +
+                               provision("v", "duty: vest, calls-for: required");
+    const std::string cases = "worked-cases:\n"
+                              "  - {name: at, on: 2020-01-01, facts: {height: 10 ft}, answers: "
+                              "{tie-off: not addressed}}\n"
+                              "  - {name: over, facts: {height: 10.5 ft}, answers: {tie-off: "
+                              "required}}\n";
+    Words about;
+    ProveOptions options;
+    options.progress = [&](std::size_t done, std::size_t total, std::string_view name) {
+        CHECK(done == about.size());
+        CHECK(total == 2);
+        about.emplace_back(name);
+    };
+    const CaseCoverage with =
+        coverage_of({small_vocabulary(), lender, small_pack(adopts + cases, "test.copy")},
+                    "test.pack", options);
+    CHECK(about == Words{"test.copy", "test.pack"});
+    CHECK(with.cases == 2);
+    CHECK(with.mutants == 4);
+    CHECK(with.survivors.empty());
+    const CaseCoverage without =
+        coverage_of({small_vocabulary(), lender, small_pack(adopts, "test.copy")}, "test.pack");
+    CHECK(without.cases == 0);
+    CHECK(without.survivors.size() == 4);
+    CHECK(without.never_decisive == Words{"a"});
+}
+
+TEST_CASE("answers: a case that fails, or cannot be read, counts for nothing") {
+    const std::string rule =
+        "provisions:\n" + requires_tie_off("a", "height is more than 10 ft") + "worked-cases:\n";
+    for (const char* worked :
+         {"  - {name: wrong, facts: {height: 12 ft}, answers: {tie-off: not addressed}}\n",
+          "  - {name: no unit, facts: {height: 12}, answers: {tie-off: required}}\n",
+          "  - {name: early, on: 1990-01-01, facts: {height: 12 ft}, answers: {tie-off: "
+          "required}}\n"}) {
+        CAPTURE(worked);
+        const CaseCoverage coverage =
+            coverage_of({small_vocabulary(), small_pack(rule + worked)}, "test.pack");
+        CHECK(coverage.cases == 0);
+        CHECK(coverage.survivors.size() == coverage.mutants);
+    }
+}
+
+TEST_CASE("answers: a bound by a quantity can be missed where its name alone would change") {
+    // Both come to the same figure in every case, so that no case can tell the one from the other
+    // but by the name that the decision tells.
+    const std::string body =
+        "quantities:\n  twice: {kind: length, unit: ft, reads: r, equals: height * 2}\n"
+        "provisions:\n" +
+        provision("one", "limit: width, at-most: twice", "gate-open") +
+        provision("two", "limit: width, at-most: twice", "gate-open") +
+        "worked-cases:\n  - {name: open, facts: {gate-open: yes, height: 3 ft}, answers: {width: "
+        "at most twice}}\n";
+    const CaseCoverage coverage = coverage_of({small_vocabulary(), small_pack(body)}, "test.pack");
+    // Which provision sets the bound is told, so that to take one out is not proved alike.
+    CHECK(coverage.never_decisive == Words{"one", "two"});
+    CHECK(coverage.mutants == 4);
+    CHECK(coverage.survivors.size() + coverage.proved_alike.size() == 4);
+}
+
+}  // namespace
+}  // namespace toprail::test
