@@ -17,6 +17,67 @@ std::set<Subject> subjects_of_both(const Law& a, const Law& b) {
     return subjects;
 }
 
+// The limits on quantities of that name, one for each pack that has such a quantity.
+std::vector<const LoweredLimit*> limits_on(const Law& law, const std::string& name) {
+    std::vector<const LoweredLimit*> found;
+    for (const LoweredLimit& limit : law.program().limits) {
+        if (law.model().name(limit.limited) == name) {
+            found.push_back(&limit);
+        }
+    }
+    return found;
+}
+
+// A decision tells quantities by name, so that limits on two of one name are no answer that could
+// be compared.
+std::set<std::string> limited_under_one_name(const Law& a, const Law& b) {
+    std::set<std::string> names;
+    for (const Law* law : {&a, &b}) {
+        for (const LoweredLimit& limit : law->program().limits) {
+            const std::string& name = law->model().name(limit.limited);
+            if (limits_on(*law, name).size() > 1) {
+                names.insert(name);
+            }
+        }
+    }
+    return names;
+}
+
+// Equal terms are one term to the solver, so what was not edited is the same.
+bool limited_by_the_same(const Law& a, const Law& b, const std::string& name) {
+    const std::vector<const LoweredLimit*> x = limits_on(a, name);
+    const std::vector<const LoweredLimit*> y = limits_on(b, name);
+    bool same = x.size() == y.size();
+    for (std::size_t i = 0; same && i < x.size(); ++i) {
+        for (const bool at_most : {true, false}) {
+            const BoundTerms one = a.bound(*x[i], at_most, a.live());
+            const BoundTerms other = b.bound(*y[i], at_most, b.live());
+            same = same && one.any.id() == other.any.id() && one.value.id() == other.value.id();
+        }
+    }
+    return same;
+}
+
+// Tells limits that are not compared, rather than to call them equal.
+void tell_not_compared(const Law& before, const Law& after, const std::string& authority,
+                       const std::set<std::string>& names, Comparison& comparison) {
+    for (const std::string& name : names) {
+        if (!limited_by_the_same(before, after, name)) {
+            Proof proof;
+            proof.question = "difference";
+            proof.authority = authority;
+            proof.about = {name};
+            proof.says = "limits on " + name +
+                         ": several packs have a quantity of that name, so they are not compared";
+            comparison.rest.push_back(std::move(proof));
+        }
+    }
+}
+
+bool compared(const Subject& subject, const std::set<std::string>& not_compared) {
+    return subject.kind != Subject::Kind::limit || !not_compared.contains(subject.name);
+}
+
 void conclude(Comparison& comparison, bool all_settled) {
     const bool refuted = !comparison.regions.empty() ||
                          std::any_of(comparison.rest.begin(), comparison.rest.end(),
@@ -139,8 +200,12 @@ class Comparing {
         bureau_.asker().suppose(before.law->some_edition(old_id) &&
                                 after.law->some_edition(new_id) &&
                                 both_hold(bureau_, *before.law, *after.law));
+        const std::set<std::string> apart = limited_under_one_name(*before.law, *after.law);
+        if (bureau_.options().duty.empty()) {
+            tell_not_compared(*before.law, *after.law, name, apart, comparison_);
+        }
         for (const Subject& subject : subjects_of_both(*before.law, *after.law)) {
-            if (wanted(bureau_.options(), subject)) {
+            if (wanted(bureau_.options(), subject) && compared(subject, apart)) {
                 contrast_.hold({before.law.get(), &before.bench}, {after.law.get(), &after.bench},
                                subject, name, bureau_.days(after_.data().model, new_id));
             }
@@ -200,6 +265,10 @@ Comparison at_least_as_strict(const Shelf& shelf, const std::string& authority,
     const AuthorityId theirs = authority_of(model, other);
     const Alone after = bureau.alone(shelf, mine);
     const Alone before = bureau.alone(shelf, theirs);
+    const std::set<std::string> apart = limited_under_one_name(*before.law, *after.law);
+    if (options.duty.empty()) {
+        tell_not_compared(*before.law, *after.law, authority, apart, comparison);
+    }
     const std::set<Subject> all = subjects_of(*before.law);
     const std::vector<Subject> subjects(all.begin(), all.end());
     std::size_t done = 0;
@@ -208,7 +277,7 @@ Comparison at_least_as_strict(const Shelf& shelf, const std::string& authority,
                                both_hold(bureau, *before.law, *after.law));
         for (; done < subjects.size(); ++done) {
             bureau.progress(done, subjects.size(), subjects[done].text());
-            if (wanted(options, subjects[done])) {
+            if (wanted(options, subjects[done]) && compared(subjects[done], apart)) {
                 contrast.hold({before.law.get(), &before.bench}, {after.law.get(), &after.bench},
                               subjects[done], authority, bureau.days(model, mine));
             }

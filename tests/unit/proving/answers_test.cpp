@@ -71,21 +71,38 @@ TEST_CASE("answers: a duty or a choice that one vocabulary alone has") {
     CHECK(choice.regions[0].after == "barred");
 }
 
-TEST_CASE("answers: quantities of one name in two packs are told as one, and not compared") {
-    const auto shelf = [](const std::string& bound) {
+TEST_CASE("answers: limits on quantities of one name in two packs are not called equal") {
+    const auto shelf = [](const std::string& bound, const std::string& height = "height") {
         const std::string span =
-            "quantities:\n  span: {kind: length, unit: ft, reads: r, equals: height}\n"
-            "provisions:\n";
+            "quantities:\n  span: {kind: length, unit: ft, reads: r, equals: " + height +
+            "}\nprovisions:\n";
         return shelf_of(
             {small_vocabulary(),
              small_pack(span + provision("l", "limit: span, at-most: 5 ft"), "test.lender"),
              small_pack("adopts: {rulepack: test.lender, cite: c, source: read}\n" + span +
-                        provision("o", "limit: span, at-most: " + bound))});
+                        provision("o", "limit: span, at-most: " + bound) + requires_tie_off("a"))});
     };
-    const Comparison comparison = compare(shelf("6 ft"), shelf("7 ft"));
-    CHECK(std::none_of(comparison.regions.begin(), comparison.regions.end(), [](const Region& r) {
-        return r.authority == "test.pack" && r.subject == "span, upper limit";
-    }));
+    const std::string says =
+        "limits on span: several packs have a quantity of that name, so they are not compared";
+    const Comparison edited = compare(shelf("6 ft"), shelf("7 ft"));
+    CHECK(edited.settled == Settled::not_settled);
+    CHECK(edited.regions.empty());
+    REQUIRE(edited.rest.size() == 1);
+    CHECK(edited.rest.front().authority == "test.pack");
+    CHECK(edited.rest.front().about == Words{"span"});
+    CHECK(edited.rest.front().says == says);
+    CHECK(compare(shelf("6 ft"), shelf("6 ft")).settled == Settled::proved);
+    ProveOptions options;
+    options.duty = "tie-off";
+    CHECK(compare(shelf("6 ft"), shelf("7 ft"), options).settled == Settled::proved);
+
+    // The lender has one such quantity, the adopter two.
+    const Comparison stricter = at_least_as_strict(shelf("6 ft"), "test.pack", "test.lender");
+    CHECK(stricter.settled == Settled::not_settled);
+    REQUIRE(stricter.rest.size() == 1);
+    CHECK(stricter.rest.front().says == says);
+    CHECK(at_least_as_strict(shelf("6 ft"), "test.pack", "test.lender", options).settled ==
+          Settled::proved);
 }
 
 CaseCoverage coverage_of(std::vector<SourceText> texts, const std::string& authority,
@@ -160,7 +177,8 @@ TEST_CASE("answers: a bound by a quantity can be missed where its name alone wou
     // Which provision sets the bound is told, so that to take one out is not proved alike.
     CHECK(coverage.never_decisive == Words{"one", "two"});
     CHECK(coverage.mutants == 4);
-    CHECK(coverage.survivors.size() + coverage.proved_alike.size() == 4);
+    CHECK(coverage.survivors.size() == 4);
+    CHECK(coverage.proved_alike.empty());
 }
 
 }  // namespace
