@@ -76,9 +76,17 @@ class AdoptionOrder {
                 continue;
             }
             const PackId newest = model_.authorities[found->second.value].editions.back();
-            if (state_[newest.value] == State::open || depth >= deepest_chain) {
+            if (state_[newest.value] == State::open) {
                 findings_.add(Kind::circle, adoption.pack.span,
                               pack.id + " adopts a pack that adopts it in turn");
+                continue;
+            }
+            if (depth >= deepest_chain) {
+                findings_
+                    .add(Kind::too_deep, adoption.pack.span,
+                         "more than " + std::to_string(deepest_chain) +
+                             " rulepacks adopt one another in a row")
+                    .help = "adopt the rulepack in which the provisions are written";
                 continue;
             }
             adoption.adopted = newest;

@@ -123,6 +123,28 @@ TEST_CASE("slips: a provision of one id by two adoptions stands twice") {
     CHECK(finding.others.front().place.file == "test.one.yaml");
 }
 
+TEST_CASE("slips: a long row of adoptions is told as that, and not as a circle") {
+    const auto row = [](int packs) {
+        std::vector<SourceText> texts{small_vocabulary()};
+        for (int i = 10; i < 10 + packs; ++i) {
+            const std::string next = "test.p" + std::to_string(i + 1);
+            const std::string adopts =
+                "adopts: {rulepack: " + next + ", cite: c, source: read}\nprovisions:\n";
+            texts.push_back(small_pack((i + 1 < 10 + packs ? adopts : "provisions:\n") +
+                                           requires_tie_off("a" + std::to_string(i)),
+                                       "test.p" + std::to_string(i)));
+        }
+        return load_shelf(std::move(texts));
+    };
+    CHECK(row(17).shelf);
+    const LoadedShelf loaded = row(18);
+    CHECK_FALSE(loaded.shelf);
+    REQUIRE(loaded.findings.size() == 1);
+    CHECK(loaded.findings.front().code == "too-deep");
+    CHECK(loaded.findings.front().message == "more than 16 rulepacks adopt one another in a row");
+    CHECK(loaded.findings.front().place.file == "test.p26.yaml");
+}
+
 TEST_CASE("slips: very many circles are told up to a number, long ones shortened") {
     std::string body = "conditions:\n";
     constexpr int many = 60;
@@ -137,6 +159,43 @@ TEST_CASE("slips: very many circles are told up to a number, long ones shortened
                       [](const Finding& f) { return f.code == "circle"; }));
     CHECK(found.size() > 5);
     CHECK(found.size() < many);
+}
+
+TEST_CASE("slips: very many circles of displacement are told up to a number, too") {
+    std::string body = "provisions:\n";
+    constexpr int many = 60;
+    for (int i = 0; i < many; ++i) {
+        const std::string n = std::to_string(i);
+        body += requires_tie_off("a" + n, {}, "displaces: [b" + n + "]") +
+                requires_tie_off("b" + n, {}, "displaces: [a" + n + "]");
+    }
+    const std::vector<Finding> found = findings_of({small_vocabulary(), small_pack(body)});
+    CHECK(std::all_of(found.begin(), found.end(),
+                      [](const Finding& f) { return f.code == "displacement-circle"; }));
+    CHECK(found.size() > 5);
+    CHECK(found.size() < many);
+}
+
+TEST_CASE("adoption: what is adopted may name what the adopter left out") {
+    const Shelf shelf = shelf_of(
+        {small_vocabulary(),
+         small_pack("provisions:\n" + requires_tie_off("a") + requires_tie_off("b") +
+                        provision("x", "relaxes: [a], terms: t") +
+                        frees_tie_off("y", "gate-open", "displaces: [b]"),
+                    "test.lender"),
+         small_pack("adopts: {rulepack: test.lender, leaves-out: [a], cite: c, source: read}\n"
+                    "provisions:\n" +
+                    provision("v", "duty: vest, calls-for: required"))});
+    const auto outcome = [&](const char* authority, const char* gate) {
+        DecideOptions options;
+        options.authorities = {authority};
+        return tie_off(decided(shelf, {{"gate-open", gate}}, "2024-06-01", options)).outcome;
+    };
+    // What is left is not relaxed, for the exception names another.
+    CHECK(outcome("test.pack", "no") == Outcome::required);
+    CHECK(outcome("test.pack", "yes") == Outcome::not_required);
+    CHECK(outcome("test.lender", "yes") == Outcome::required_with_exception);
+    CHECK(outcome("test.lender", "no") == Outcome::required);
 }
 
 TEST_CASE("days: a provision in force by the day of a fact, and every word for a day") {
