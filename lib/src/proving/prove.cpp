@@ -409,12 +409,12 @@ class Prover {
 
     void ask_spoken_of(const Law& law, const Bench& bench) {
         const std::string& wanted_duty = bureau_.options().duty;
-        const auto named = model_.duty_names.find(wanted_duty);
-        if (model_.duties.empty() || (!wanted_duty.empty() && named == model_.duty_names.end())) {
+        if (model_.duties.empty()) {
             return;
         }
         // The vocabulary lists its weightiest duty first.
-        const DutyId id = named == model_.duty_names.end() ? DutyId(0) : named->second;
+        const DutyId id =
+            wanted_duty.empty() ? DutyId(0) : model_.duty_names.find(wanted_duty)->second;
         const std::string& duty = model_[id].name;
         const LoweredDuty& lowered = law.program().duties[id.value];
         const z3::expr silent = !law.node(lowered.required) && !law.node(lowered.excepted) &&
@@ -489,6 +489,7 @@ const std::vector<ProofQuestion>& proof_questions() {
 }
 
 Report prove(const Shelf& shelf, const ProveOptions& options) {
+    check_options(shelf.data().model, options);
     return Prover(shelf, options).run();
 }
 

@@ -214,6 +214,81 @@ TEST_CASE("questions: one authority against another stops when the host says so"
     CHECK(none.not_decided == Words{"width, upper limit"});
 }
 
+TEST_CASE("questions: a name that is none is refused, and a vocabulary needs no duties") {
+    const Shelf shelf = small_shelf(requires_tie_off("a"));
+    ProveOptions misspelt;
+    misspelt.duty = "tieoff";
+    CHECK_THROWS_WITH_AS(prove(shelf, misspelt), doctest::Contains("did you mean tie-off?"),
+                         std::runtime_error);
+    ProveOptions given;
+    given.given.set("heigth", "6 ft");
+    CHECK_THROWS_AS(prove(shelf, given), std::runtime_error);
+    const Shelf choices = shelf_of(
+        {{"words.yaml", "vocabulary: small\ntitle: t\nstandings:\n  regulation: {rank: 2, may: "
+                        "[require]}\nchoices:\n  means: {values: [restraint, arrest], reads: r, "
+                        "ask: a, why: w}\n"},
+         small_pack("provisions:\n" + provision("a", "choice: means, bars: [arrest]"))});
+    const Report report = prove(choices);
+    CHECK(report.proofs.empty());
+    CHECK(report.tallies.at("spoken-of").asked == 0);
+    CHECK(report.tallies.at("some-value-left").in_order == 1);
+}
+
+TEST_CASE("questions: what says who governs is displaced by its like alone") {
+    const Shelf shelf = shelf_of(
+        {small_vocabulary(), small_pack("provisions:\n" + requires_tie_off("a"), "test.one"),
+         small_pack("provisions:\n" + requires_tie_off("b"), "test.two"),
+         small_pack("provisions:\n" + provision("here", "governs: test.one") +
+                        provision("there", "governs: test.two", "roofed", "displaces: [here]") +
+                        requires_tie_off("tied", "gate-open", "displaces: [here]"),
+                    "test.who")});
+    const auto governing = [&](const char* roofed, const char* gate) {
+        Words names;
+        for (const Governing& one :
+             decided(shelf, {{"roofed", roofed}, {"gate-open", gate}}).governing) {
+            names.push_back(one.authority);
+        }
+        std::sort(names.begin(), names.end());
+        std::erase(names, "test.who");
+        return names;
+    };
+    CHECK(governing("no", "no") == Words{"test.one"});
+    CHECK(governing("yes", "no") == Words{"test.two"});
+    CHECK(governing("no", "yes") == Words{"test.one"});
+    const Report report = prove(shelf);
+    for (const Proof& proof : report.proofs) {
+        CHECK_FALSE(proof.internal_error);
+    }
+    // Neither is asked about: who governs plays no part in what one authority answers.
+    CHECK(report.tallies.at("displacement-matters").asked == 0);
+    ProveOptions options;
+    options.duty = "tie-off";
+    CHECK(prove(shelf, options).tallies.at("can-stand").asked == 3);
+}
+
+TEST_CASE("questions: of an adopter only its own displacements are asked about") {
+    const Shelf shelf = shelf_of(
+        {small_vocabulary(),
+         small_pack("provisions:\n" + requires_tie_off("a", "gate-open") +
+                        frees_tie_off("b", "roofed", "displaces: [a]"),
+                    "test.lender"),
+         small_pack("adopts: {rulepack: test.lender, cite: c, source: read}\nprovisions:\n" +
+                    requires_tie_off("c", "height is more than 6 ft") +
+                    frees_tie_off("d", "width is more than 6 ft", "displaces: [c]"))});
+    const Report report = prove(shelf);
+    CHECK(report.tallies.at("displacement-matters").asked == 2);
+    CHECK(report.tallies.at("displacement-matters").in_order == 2);
+}
+
+TEST_CASE("questions: one exception covers no other") {
+    const Report report =
+        prove(small_shelf(requires_tie_off("a", "gate-open") + requires_tie_off("b", "roofed") +
+                          provision("x", "relaxes: [a], terms: t", "not gate-open") +
+                          provision("y", "relaxes: [b], terms: t")));
+    const Proof applies = only_of(report, "exception-applies");
+    CHECK(applies.about == Words{"test.pack/x"});
+}
+
 TEST_CASE("questions: a case that no figure tells is no fault of the engine, and is not shown") {
     const auto shelf = [](const std::string& equals, const std::string& provisions) {
         return shelf_of({small_vocabulary(),
