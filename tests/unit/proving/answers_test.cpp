@@ -71,6 +71,85 @@ TEST_CASE("answers: a duty or a choice that one vocabulary alone has") {
     CHECK(choice.regions[0].after == "barred");
 }
 
+TEST_CASE("answers: a choice that one vocabulary lacks bars nothing there") {
+    SourceText fewer = small_vocabulary();
+    const std::size_t from = fewer.text.find("  anchor: ");
+    fewer.text.erase(from, fewer.text.find('\n', from) + 1 - from);
+    const Comparison comparison = compare(
+        shelf_of({fewer, small_pack("provisions:\n" + requires_tie_off("a"))}),
+        small_shelf(requires_tie_off("a") + provision("c", "choice: anchor, bars: [basket]")));
+    REQUIRE(comparison.regions.size() == 1);
+    CHECK(comparison.regions[0].subject == "anchor basket");
+    CHECK(comparison.regions[0].before == "admissible");
+}
+
+TEST_CASE("answers: a fact that one vocabulary lacks decides nothing there") {
+    SourceText fewer = small_vocabulary();
+    const std::size_t from = fewer.text.find("  roofed: ");
+    fewer.text.erase(from, fewer.text.find('\n', from) + 1 - from);
+    const Comparison comparison =
+        compare(shelf_of({fewer, small_pack("provisions:\n" + requires_tie_off("a", "gate-open"))}),
+                small_shelf(requires_tie_off("a", "gate-open") + requires_tie_off("b", "roofed")));
+    REQUIRE(comparison.regions.size() == 1);
+    CHECK(comparison.regions[0].before == "not addressed");
+    CHECK(comparison.regions[0].after == "required");
+    CHECK(comparison.regions[0].where == Words{"gate-open is no", "roofed is yes"});
+}
+
+TEST_CASE("answers: several editions are compared as one authority, and told in order") {
+    const auto edition = [](const std::string& from, const std::string& where) {
+        SourceText text =
+            small_pack("provisions:\n" + requires_tie_off("a", where), "test.pack", "regulation",
+                       "{from: " + from + ", verified-through: 2030-01-01, picked-by: work-date}");
+        text.name = from + ".yaml";
+        return text;
+    };
+    const Shelf one = shelf_of({small_vocabulary(), edition("2000-01-01", "gate-open")});
+    const Shelf two = shelf_of(
+        {small_vocabulary(), edition("2000-01-01", "gate-open"), edition("2010-01-01", "roofed")});
+    const Comparison comparison = compare(one, two);
+    REQUIRE(comparison.rest.size() == 1);
+    CHECK(comparison.rest[0].says ==
+          "editions: from 2000-01-01, verified through 2030-01-01 -> from 2000-01-01 to "
+          "2009-12-31, verified through 2030-01-01; from 2010-01-01, verified through 2030-01-01");
+    REQUIRE_FALSE(comparison.regions.empty());
+    for (const Region& region : comparison.regions) {
+        // Only from the second edition on.
+        CHECK(region.example.on >= day("2010-01-01"));
+    }
+}
+
+TEST_CASE("answers: shelves of which one alone says who governs, and has further authorities") {
+    const SourceText one = small_pack("provisions:\n" + requires_tie_off("a"), "test.one");
+    const SourceText edited =
+        small_pack("provisions:\n" + requires_tie_off("a", "gate-open"), "test.one");
+    const SourceText two = small_pack("provisions:\n" + requires_tie_off("b"), "test.two");
+    const auto who = [](const std::string& more) {
+        return small_pack("provisions:\n" + provision("here", "governs: test.one", "gate-open") +
+                              provision("told", "remarks-on: tie-off") + more,
+                          "test.who");
+    };
+    const Shelf plain = shelf_of({small_vocabulary(), one, two});
+    const Comparison told = compare(plain, shelf_of({small_vocabulary(), edited, two, who("")}));
+    CHECK(told.only_after == Words{"test.who"});
+    CHECK(told.settled == Settled::refuted);
+    const auto region = [&](const std::string& authority, const std::string& subject) {
+        return std::count_if(told.regions.begin(), told.regions.end(), [&](const Region& r) {
+            return r.authority == authority && r.subject == subject;
+        });
+    };
+    CHECK(region("test.one", "tie-off") == 1);
+    CHECK(region("test.one", "who governs") == 1);
+    CHECK(region("test.two", "tie-off") == 0);
+    // A duty in the pack that says who governs is compared like any other.
+    const Comparison duty =
+        compare(shelf_of({small_vocabulary(), one, two, who("")}),
+                shelf_of({small_vocabulary(), one, two, who(requires_tie_off("z", "roofed"))}));
+    REQUIRE_FALSE(duty.regions.empty());
+    CHECK(duty.regions[0].authority == "test.who");
+    CHECK(duty.regions[0].where == Words{"roofed is yes"});
+}
+
 TEST_CASE("answers: limits on quantities of one name in two packs are not called equal") {
     const auto shelf = [](const std::string& bound, const std::string& height = "height") {
         const std::string span =
@@ -95,6 +174,18 @@ TEST_CASE("answers: limits on quantities of one name in two packs are not called
     ProveOptions options;
     options.duty = "tie-off";
     CHECK(compare(shelf("6 ft"), shelf("7 ft"), options).settled == Settled::proved);
+
+    // Before, there is one such quantity.
+    CHECK(compare(shelf_of({small_vocabulary(),
+                            small_pack("quantities:\n  span: {kind: length, unit: ft, reads: r, "
+                                       "equals: height}\nprovisions:\n" +
+                                           provision("l", "limit: span, at-most: 5 ft"),
+                                       "test.lender"),
+                            small_pack("adopts: {rulepack: test.lender, cite: c, source: read}\n"
+                                       "provisions:\n" +
+                                       requires_tie_off("a"))}),
+                  shelf("6 ft"))
+              .settled == Settled::not_settled);
 
     // The lender has one such quantity, the adopter two.
     const Comparison stricter = at_least_as_strict(shelf("6 ft"), "test.pack", "test.lender");

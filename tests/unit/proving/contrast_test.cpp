@@ -383,6 +383,8 @@ TEST_CASE("comparing: only cases that both vocabularies know are compared") {
           Settled::refuted);
     CHECK(settled("boom, mast, pole", ", from: 1, to: 5", may, "many is more than 5",
                   "many is more than 9") == Settled::proved);
+    CHECK(settled("boom, mast, pole", ", to: 5", may, "many is more than 5",
+                  "many is more than 9") == Settled::proved);
     // What always applies on one side is yes or no in every case of both.
     CHECK(settled("boom, mast, pole", "", may, "not gate", "gate is no") == Settled::refuted);
     CHECK(settled("boom, mast, pole", "", "", "not gate", "gate is no") == Settled::proved);

@@ -101,6 +101,8 @@ TEST_CASE("mutants: a condition and a single value are turned round, a list lose
     CHECK(changes_of_sentence("not gate-open") == Words{"\"not gate-open\" turned round"});
     CHECK(changes_of_sentence("gate-open is yes") == Words{"\"gate-open is yes\" turned round"});
     CHECK(changes_of_sentence("mechanism is boom") == Words{"\"mechanism is boom\" turned round"});
+    // It is true wherever the fact applies, and is left as it is.
+    CHECK(changes_of_sentence("gate-open is one of [yes, no]").empty());
     const std::string list = "mechanism is one of [boom, mast]";
     CHECK(changes_of_sentence(list) ==
           Words{"\"" + list + "\" without boom", "\"" + list + "\" without mast"});

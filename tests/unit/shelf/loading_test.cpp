@@ -140,6 +140,25 @@ TEST_CASE("lists: an entry without its keys is told, and its rulepack as not lis
     }
 }
 
+TEST_CASE("lists: one without rulepacks is told, and a rulepack with its key is no list") {
+    const SourceText pack = small_pack("provisions:\n" + requires_tie_off("a"));
+    const LoadedShelf without =
+        load_shelf({small_vocabulary(), pack, {"shelf.yaml", "shelf: the test\n"}});
+    CHECK_FALSE(without.shelf);
+    CHECK(std::any_of(without.findings.begin(), without.findings.end(), [](const Finding& f) {
+        return f.code == "missing-key" && f.message.find("rulepacks") != std::string::npos;
+    }));
+    for (const SourceText& text : {pack, small_vocabulary()}) {
+        SourceText both = text;
+        both.text += "shelf: the test\n";
+        const SourceText other = text.name == pack.name ? small_vocabulary() : pack;
+        const std::vector<Finding> found = load_shelf({both, other}).findings;
+        REQUIRE(found.size() == 1);
+        CHECK(found.front().code == "unknown-key");
+        CHECK(found.front().message.starts_with("\"shelf\" is not a key of"));
+    }
+}
+
 TEST_CASE("lists: only the folder of a list is held against it, and not its templates") {
     const std::string other = "{rulepack: test.else, from: 2000-01-01, provisions: 1}";
     const auto unlisted = [&](const std::string& list, const std::string& pack) {
@@ -153,6 +172,32 @@ TEST_CASE("lists: only the folder of a list is held against it, and not its temp
     CHECK(unlisted("/here/shelf.yaml", "/here/pack.yaml") == 1);
     CHECK(unlisted("/here/shelf.yaml", "/there/pack.yaml") == 0);
     CHECK(unlisted("here/shelf.yaml", "here/templates/pack.yaml") == 0);
+}
+
+TEST_CASE("lint: an adopter that begins with the newest edition takes over no other") {
+    const auto told_for = [](const std::string& from) {
+        const auto edition = [](const std::string& first) {
+            SourceText text = small_pack(
+                "provisions:\n" + requires_tie_off("a"), "test.lender", "regulation",
+                "{from: " + first + ", verified-through: 2030-01-01, picked-by: work-date}");
+            text.name = first + ".yaml";
+            return text;
+        };
+        const Shelf shelf = shelf_of(
+            {small_vocabulary(), edition("2000-01-01"), edition("2010-01-01"),
+             small_pack("adopts: {rulepack: test.lender, cite: c, source: read}\nprovisions:\n" +
+                            requires_tie_off("b"),
+                        "test.pack", "regulation",
+                        "{from: " + from +
+                            ", verified-through: 2030-01-01, picked-by: "
+                            "work-date}")});
+        const std::vector<Finding> found = lint_shelf(shelf);
+        return std::count_if(found.begin(), found.end(),
+                             [](const Finding& f) { return f.code == "adopts-newest"; });
+    };
+    CHECK(told_for("2009-12-31") == 1);
+    CHECK(told_for("2010-01-01") == 0);
+    CHECK(told_for("2011-01-01") == 0);
 }
 
 TEST_CASE("lint: marks that a rulepack contradicts are counted, what it adopted is not") {

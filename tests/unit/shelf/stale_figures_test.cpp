@@ -109,6 +109,16 @@ TEST_CASE(
     CHECK(stale(shelf("Tie off above 4 ft.")).size() == 1);
 }
 
+TEST_CASE("stale figures: a condition that is named twice is looked through once") {
+    const Shelf shelf = shelf_of(
+        {small_vocabulary(),
+         small_pack("conditions:\n  high: {reads: r, is: height is more than 10 ft}\n"
+                    "provisions:\n  - {id: a, cite: c, source: read, duty: tie-off, calls-for: "
+                    "required, where: {any-of: [{all-of: [high, gate-open]}, {all-of: [high, "
+                    "roofed]}, width is more than 3 ft]}, gist: Tie off above 4 ft.}\n")});
+    CHECK(stale(shelf).size() == 1);
+}
+
 TEST_CASE("stale figures: what a quantity or condition reads tells every figure it has") {
     CHECK(with_quantity("half of the 6 ft rope", "equals: 3 ft + height").size() == 1);
     CHECK(with_quantity("the height and 3 ft", "equals: 3 ft + height").empty());
