@@ -18,7 +18,7 @@ const std::vector<FindingKind>& finding_kinds() {
          "the text holds a control or direction-changing character that could hide what it says"},
         {"not-yaml", error, "the text does not follow YAML"},
         {"several-documents", error, "the file holds more than one YAML document"},
-        {"too-deep", error, "lists and maps are nested deeper than the limit"},
+        {"too-deep", error, "lists and maps, or adoptions, are nested deeper than the limit"},
         {"too-many-nodes", error, "the file holds more keys and values than the limit"},
         {"long-text", error, "one text is longer than the limit"},
         {"too-many-findings", note, "more was found in one file than the limit lets be told"},
