@@ -25,7 +25,7 @@ static_assert(byte_open == static_cast<std::uint8_t>(Outcome::undetermined));
 constexpr std::size_t most_kept = 50'000;
 
 // The outcome for four values of two bits each: required, excepted, not required, no answer.
-constexpr std::array<std::uint8_t, 256> outcome_table() {
+consteval std::array<std::uint8_t, 256> outcome_table() {
     std::array<std::uint8_t, 256> table{};
     for (unsigned i = 0; i < table.size(); ++i) {
         const unsigned no_answer = i / 64;
@@ -54,7 +54,7 @@ std::size_t values_of(const BulkPlan::Data& plan) {
 }
 
 // The eight bits of a byte, each as a byte: the lowest comes first in memory.
-constexpr std::array<std::uint64_t, 256> bits_spread() {
+consteval std::array<std::uint64_t, 256> bits_spread() {
     std::array<std::uint64_t, 256> table{};
     for (std::uint64_t i = 0; i < table.size(); ++i) {
         for (unsigned bit = 0; bit < 8; ++bit) {

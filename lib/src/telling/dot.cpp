@@ -80,7 +80,10 @@ class Drawing {
                 admissible += (admissible.empty() ? "" : ", ") + value;
             }
             answers_[choice.choice] =
-                choice.choice + ": " + (admissible.empty() ? "none for certain" : admissible);
+                choice.choice + ": " +
+                (choice.empty == Perhaps::yes ? "nothing satisfies every authority"
+                 : admissible.empty()         ? "none for certain"
+                                              : admissible);
             for (const auto* values : {&choice.barred, &choice.open}) {
                 for (const auto& [value, by] : *values) {
                     bear(by, choice.choice);
@@ -90,9 +93,10 @@ class Drawing {
         for (const LimitDecision& limit : decision_.limits) {
             for (const Bound& bound : limit.bounds) {
                 if (bound.strictest) {
-                    answers_[limit.quantity] = limit.quantity +
-                                               (bound.at_most ? ": at most " : ": at least ") +
-                                               bound.text;
+                    // A quantity may be bounded on both sides.
+                    std::string& answer = answers_[limit.quantity];
+                    answer += (answer.empty() ? limit.quantity + ": " : "; ") +
+                              (bound.at_most ? "at most " : "at least ") + bound.text;
                     bear({bound.provision}, limit.quantity);
                 }
             }
