@@ -64,9 +64,10 @@ std::optional<LogLine> read_log_line(std::string_view line) {
     }
     read.digest = take_digest(rest);
     const std::size_t end = rest.rfind(number_key);
-    if (!take(rest, entry_key) || end == std::string_view::npos || end < entry_key.size()) {
+    if (!take(rest, entry_key) || end == std::string_view::npos) {
         return std::nullopt;
     }
+    // What was found cannot begin within the key that was taken off.
     read.entry = rest.substr(0, end - entry_key.size());
     rest.remove_prefix(read.entry.size() + number_key.size());
     const auto [stop, trouble] =

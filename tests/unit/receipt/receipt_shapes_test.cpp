@@ -71,6 +71,14 @@ TEST_CASE("receipt shapes: the format") {
             "it has the format 99; this version reads formats 1 to 2");
 }
 
+TEST_CASE("receipt shapes: a key past the limit of nodes is refused like a value") {
+    Limits limits;
+    limits.nodes = 1;
+    CHECK(read_receipt("{}", limits).message.find("not a receipt") != std::string::npos);
+    CHECK(read_receipt("{\"a\":1}", limits).message.find("more keys and values") !=
+          std::string::npos);
+}
+
 TEST_CASE("receipt shapes: what is told") {
     const Change both = [](Json& root) { root["told"][0]["held"] = "x"; };
     const std::string neither = "neither tells something nor is held back";

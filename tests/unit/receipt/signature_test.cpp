@@ -62,6 +62,8 @@ TEST_CASE("keys: a secret key holds its own public key") {
     CHECK(public_half(pair.secret_key) == pair.public_key);
     CHECK_FALSE(is_public_key(pair.secret_key));
     CHECK_FALSE(is_public_key(""));
+    CHECK_FALSE(is_secret_key(""));
+    CHECK_FALSE(is_secret_key(pair.public_key));
     std::string broken = pair.secret_key;
     broken.back() = broken.back() == '0' ? '1' : '0';
     CHECK_FALSE(is_secret_key(broken));
@@ -89,9 +91,10 @@ TEST_CASE("signed files: every single-byte change to the file is noticed") {
 TEST_CASE("signed files: several signers, and lines that are none") {
     const KeyPair second = new_key_pair();
     const std::string text = base_pack;
-    const std::string beside = "# approved in the yard\n" + sign_file(text, approver().secret_key) +
-                               "toprail-signature 1 00 00\ntoprail-signature 1\n" +
-                               sign_file(text, second.secret_key);
+    const std::string beside =
+        "# approved in the yard\n" + sign_file(text, approver().secret_key) +
+        "toprail-signature 1 00 00\ntoprail-signature 1\ntoprail-signature 1 00\n" +
+        sign_file(text, second.secret_key);
     CHECK(signers(text, beside) ==
           std::vector<std::string>{approver().public_key, second.public_key});
 }
@@ -119,6 +122,17 @@ TEST_CASE("a pack without a signature beside it is refused") {
     const LoadedShelf loaded = load_shelf(yard_texts(), options);
     CHECK_FALSE(loaded.shelf);
     CHECK(refusals(loaded) == 3);
+}
+
+TEST_CASE("a signature file of more than a mebibyte is not read") {
+    const SignedYard yard_files;
+    const std::string good = sign_file(yard_pack, approver().secret_key);
+    yard_files.write("rules.yaml.signature", std::string(900'000, '#') + "\n" + good);
+    CHECK(yard_files.load({approver().public_key}).shelf);
+    yard_files.write("rules.yaml.signature", std::string(1'100'000, '#') + "\n" + good);
+    const LoadedShelf loaded = yard_files.load({approver().public_key});
+    CHECK_FALSE(loaded.shelf);
+    CHECK(refusals(loaded) == 1);
 }
 
 TEST_CASE("signed receipts: signatures stay beside each other and are told by key") {
