@@ -12,6 +12,8 @@
 #include <condition_variable>
 #include <exception>
 #include <mutex>
+#include <new>
+#include <system_error>
 #include <thread>
 
 namespace toprail {
@@ -235,8 +237,13 @@ class Turns {
         report_.vectors = bulk::kernel_named(run_.vectors).name;
         write(writer_.heading());
         std::vector<std::thread> others;
-        for (unsigned i = 1; i < run_.threads; ++i) {
-            others.emplace_back([this] { work(); });
+        // Where the system gives no further thread, those that there are do the work.
+        try {
+            for (unsigned i = 1; i < run_.threads; ++i) {
+                others.emplace_back([this] { work(); });
+            }
+        } catch (const std::system_error&) {
+        } catch (const std::bad_alloc&) {
         }
         work();
         for (std::thread& other : others) {

@@ -44,15 +44,12 @@ void bring_nearer(const char* from, const char* to, std::size_t ahead, const cha
     }
 }
 
-// What a plain token says.
+// What a plain token says. Texts are kept of names, and of figures and days that formulas need:
+// true and false are no values of those.
 std::string_view text_of(std::string_view token) {
     switch (token.front()) {
     case '"':
         return token.substr(1, token.size() - 2);
-    case 't':
-        return "yes";
-    case 'f':
-        return "no";
     case 'n':
         return "not known";
     default:
