@@ -156,6 +156,23 @@ TEST_CASE("an explanation is told with its example, in short lines") {
     CHECK(nearest_code("entirely-else-where-and-far").empty());
 }
 
+TEST_CASE("an explanation says in what kind of file its example stands, where it has one") {
+    const auto place = [](ExampleOf example) {
+        return example == ExampleOf::vocabulary ? "\nBefore, in a vocabulary:\n"
+               : example == ExampleOf::facts    ? "\nBefore, in a facts file:\n"
+               : example == ExampleOf::list     ? "\nBefore, in the list of a shelf:\n"
+                                                : "\nBefore, in a rulepack:\n";
+    };
+    for (const FindingAbout& about : finding_explanations()) {
+        const std::string text = render_about(about.code);
+        CAPTURE(text);
+        CHECK(text.starts_with(about.code));
+        const bool has_example = about.example != ExampleOf::none;
+        CHECK((text.find("\nBefore") != std::string::npos) == has_example);
+        CHECK((!has_example || text.find(place(about.example)) != std::string::npos));
+    }
+}
+
 TEST_CASE("an explanation shows hidden characters as their code points") {
     CHECK(render_about("control-character").find("lifts<U+200B> in") != std::string::npos);
 }

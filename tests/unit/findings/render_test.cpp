@@ -117,3 +117,10 @@ TEST_CASE("findings: ordered by place, each once") {
     CHECK(has_error(all));
     CHECK_FALSE(has_error({all[0]}));
 }
+
+TEST_CASE("render: every severity has its word, and an empty file its place") {
+    CHECK(word(Severity::error) == "error");
+    CHECK(word(Severity::warning) == "warning");
+    CHECK(word(Severity::note) == "note");
+    CHECK(Source("empty.yaml", "").characters(0, 0) == 0);
+}

@@ -22,6 +22,29 @@ TEST_CASE("text: bytes that are no UTF-8") {
     CHECK(first_invalid_utf8("\xE2\x82") == 0);          // cut off
     CHECK(first_invalid_utf8("\x80") == 0);
     CHECK(first_invalid_utf8("\xE0\x9F\xBF") == 0);  // overlong
+    CHECK(first_invalid_utf8("\xF0\x8F\xBF\xBF") == 0);
+    CHECK(first_invalid_utf8("\xC3z") == 0);  // no continuation
+    CHECK(first_invalid_utf8("\xC3") == 0);
+    CHECK(first_invalid_utf8("\xF0\x9F\xAAz") == 0);
+    CHECK_FALSE(first_invalid_utf8("\xE0\xA0\x80\xED\x9F\xBF\xF0\x90\x80\x80\xF4\x8F\xBF\xBF"));
+    CHECK(shown("a\xFF\xC3z") == "a<FF><C3>z");
+}
+
+// Each range at its ends, and one past them.
+TEST_CASE("text: what hides is what hides, and its neighbours do not") {
+    const std::pair<char32_t, char32_t> ranges[] = {
+        {0x00, 0x08},     {0x0B, 0x0C},     {0x0E, 0x1F},       {0x7F, 0x9F},      {0x00AD, 0x00AD},
+        {0x034F, 0x034F}, {0x061C, 0x061C}, {0x115F, 0x1160},   {0x17B4, 0x17B5},  {0x180B, 0x180F},
+        {0x200B, 0x200F}, {0x2028, 0x202E}, {0x2060, 0x206F},   {0x3164, 0x3164},  {0xFEFF, 0xFEFF},
+        {0xFFA0, 0xFFA0}, {0xFFF9, 0xFFFB}, {0x1D173, 0x1D17A}, {0xE0000, 0xE007F}};
+    for (const auto& [first, last] : ranges) {
+        const auto from = static_cast<unsigned>(first);
+        CAPTURE(from);
+        CHECK(hides_text(first));
+        CHECK(hides_text(last));
+        CHECK((first == 0 || !hides_text(first - 1)));
+        CHECK_FALSE(hides_text(last + 1));
+    }
 }
 
 TEST_CASE("text: what hides or turns text is shown as its code point") {
@@ -58,6 +81,9 @@ TEST_CASE("text: the nearest name, or none") {
     CHECK(nearest("gate-opened", names) == "gate-open");
     CHECK(nearest("weather", names).empty());
     CHECK(nearest("xy", names).empty());
+    const std::string endless(101, 'a');
+    CHECK(nearest(endless, names).empty());
+    CHECK(nearest("aaa", {endless, "aab"}) == "aab");
     CHECK(nearest("", {}).empty());
     CHECK(nearest(std::string(101, 'a'), {std::string(101, 'a')}).empty());
 }
