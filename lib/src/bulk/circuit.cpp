@@ -44,9 +44,6 @@ Literal Circuit::any(std::vector<Literal> operands) {
 }
 
 Literal Circuit::pick(Literal bit, Literal high, Literal low) {
-    if (high == low) {
-        return high;
-    }
     if (high == never || low == never) {
         return high == never ? all({negate(bit), low}) : all({bit, high});
     }

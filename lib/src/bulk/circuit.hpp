@@ -39,7 +39,7 @@ class Circuit {
     Literal leaf(std::uint32_t fact, std::uint8_t which);
     Literal all(std::vector<Literal> operands);
     Literal any(std::vector<Literal> operands);
-    /// `high` where the bit is 1, `low` where it is 0.
+    /// `high` where the bit is 1, `low` where it is 0. Precondition: they differ.
     Literal pick(Literal bit, Literal high, Literal low);
 
     [[nodiscard]] const std::vector<Gate>& gates() const { return gates_; }

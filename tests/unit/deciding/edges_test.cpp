@@ -1,6 +1,7 @@
 // What the shipped shelf has no case of: facts without bounds, formulas that come to a figure or to
 // nothing, laws that are not in force, and nobody who governs.
 #include "support/small_shelf.hpp"
+#include "toprail/changes.hpp"
 
 #include <doctest/doctest.h>
 
@@ -80,6 +81,12 @@ TEST_CASE("edges: values past one bound are refused with that bound") {
     CHECK(help_of(shelf, "share", "6").find("at most 5") != std::string::npos);
     const Shelf small = small_shelf(requires_tie_off("a"));
     CHECK(help_of(small, "made-on", "yesterday").find("such as 2024-06-01") != std::string::npos);
+    for (const char* written : {"20240601", "2024/06/01", "2024.6.1"}) {
+        CHECK(help_of(small, "made-on", written).find("write 2024-06-01") != std::string::npos);
+    }
+    for (const char* written : {"6/1/2024", "20240631", "2024", "2024-06-01-02"}) {
+        CHECK(help_of(small, "made-on", written).find("year-month-day") != std::string::npos);
+    }
     CHECK(help_of(small, "weight", "-1 lb").find("at least 0 lb") != std::string::npos);
 }
 
@@ -156,8 +163,31 @@ TEST_CASE("edges: a law that is not in force is told, and where nobody governs t
     CHECK(told(law(ended, "roofed"), {{"roofed", "no"}}, "no rulepack on the shelf governs"));
     CHECK(told(law(later, ""), {}, begins));
     CHECK(told(law(later, "roofed"), {}, begins));
-    // A host that names the law is not told what was not asked.
+    DecideOptions law_itself;
+    law_itself.authorities = {"t.law"};
+    CHECK(says(decided(law(ended, ""), GivenFacts{}, "2024-06-01", law_itself),
+               "no edition of t.law counts for the date that picks it"));
+    // A host that names the other is not told what was not asked.
     DecideOptions named;
     named.authorities = {"t.other"};
     CHECK_FALSE(says(decided(law(ended, ""), GivenFacts{}, "2024-06-01", named), "no edition of"));
+}
+
+TEST_CASE("edges: a change after which nobody speaks of the duty is one to not addressed") {
+    const Shelf shelf = shelf_of(
+        {small_vocabulary(),
+         small_pack("provisions:\n" + provision("who", "governs: t.site", "roofed"), "t.policy"),
+         small_pack("provisions:\n" +
+                        provision("vest", "duty: vest, calls-for: required", "gate-open"),
+                    "t.site")});
+    const Changes found = smallest_changes(
+        shelf, facts_of({{"roofed", "yes"}, {"gate-open", "yes"}}), day("2024-06-01"), "vest");
+    CHECK(found.outcome == Outcome::required);
+    CHECK(found.size == 1);
+    std::size_t by_roof = 0;
+    for (const Change& change : found.changes) {
+        CHECK(change.outcome == Outcome::not_addressed);
+        by_roof += change.facts.at(0).fact == "roofed" ? 1U : 0U;
+    }
+    CHECK(by_roof > 0);
 }
