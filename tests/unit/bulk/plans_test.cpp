@@ -281,6 +281,32 @@ TEST_CASE("plans: classes that were set tell the search what it needs of them") 
     CHECK(decider.settle().size() == plan.duties().size());
 }
 
+TEST_CASE("plans: with less search an answer is wider, and never other") {
+    // "not" takes the name of a condition alone, so the sentences stand as conditions.
+    const std::string body =
+        "conditions:\n  railed: {reads: railed, is: guardrail is complete}\n"
+        "  high: {reads: high, is: height is more than 6 ft}\nprovisions:\n" +
+        test::requires_tie_off("a",
+                               "{any-of: [{all-of: [roofed, gate-open]}, {all-of: [roofed, not "
+                               "gate-open, railed]}, {all-of: [roofed, not railed, not "
+                               "gate-open]}, {all-of: [high, not high]}]}") +
+        test::frees_tie_off("b", "{all-of: [high, not roofed]}");
+    const Shelf shelf = test::shelf_of({test::small_vocabulary(), test::small_pack(body)});
+    const BulkPlan plan = plan_of(shelf);
+    std::size_t exact = 0;
+    std::size_t wide = 0;
+    for (std::size_t budget = 0; budget < 120; ++budget) {
+        CaseDecider decider(plan, budget);
+        REQUIRE(decider.set("roofed", "yes"));
+        const std::uint8_t outcome = decider.settle()[0];
+        exact += outcome == static_cast<std::uint8_t>(Outcome::required) ? 1U : 0U;
+        wide += outcome == static_cast<std::uint8_t>(Outcome::undetermined) ? 1U : 0U;
+        CHECK(exact + wide == budget + 1);
+    }
+    CHECK(exact > 0);
+    CHECK(wide > 0);
+}
+
 TEST_CASE("plans: no answer before the first edition, whoever picks it") {
     const std::string body = "provisions:\n" + test::requires_tie_off("a", "roofed");
     hold(test::shelf_of({test::small_vocabulary(), test::small_pack(body)}),

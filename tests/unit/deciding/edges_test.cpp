@@ -191,3 +191,48 @@ TEST_CASE("edges: a change after which nobody speaks of the duty is one to not a
     }
     CHECK(by_roof > 0);
 }
+
+// Wherever the budget runs out - over outcomes, dates, limits, choices or the plan - the answer is
+// wider, and what it says is so.
+TEST_CASE("edges: at every budget what is said holds of the exact answer") {
+    const Shelf shelf = shelf_of(
+        {small_vocabulary(),
+         small_pack("conditions:\n  railed: {reads: railed, is: guardrail is complete}\n"
+                    "provisions:\n" +
+                        requires_tie_off("a", "{any-of: [{all-of: [gate-open, railed]}, {all-of: "
+                                              "[gate-open, not railed]}, roofed]}") +
+                        frees_tie_off("b", "{all-of: [not gate-open, height is at most 6 ft]}",
+                                      "displaces: [a]") +
+                        provision("relief", "relaxes: [a], terms: Keep low.", "mechanism is mast") +
+                        provision("cap", "limit: height, at-most: 20 ft",
+                                  "{any-of: [roofed, gate-open]}") +
+                        provision("bar", "choice: means, bars: [arrest]",
+                                  "{all-of: [not roofed, not gate-open]}"),
+                    "test.pack", "regulation",
+                    "{from: 2000-01-01, verified-through: 2030-01-01, picked-by: made-on}"),
+         small_pack("provisions:\n" + provision("who", "governs: test.pack", "not roofed"),
+                    "t.policy")});
+    const GivenFacts facts{{"height", "30 ft"}, {"tied-off", "no"}};
+    const Decision exact = decided(shelf, facts);
+    for (std::size_t budget = 0; budget < 250; ++budget) {
+        DecideOptions how;
+        how.budget = budget;
+        const Decision wide = decided(shelf, facts, "2024-06-01", how);
+        CAPTURE(budget);
+        for (const DutyDecision& duty : exact.duties) {
+            const std::vector<Outcome>& possible = wide.duty(duty.duty)->possible;
+            for (const Outcome each : duty.possible) {
+                CHECK(std::find(possible.begin(), possible.end(), each) != possible.end());
+            }
+        }
+        for (const Step& step : exact.trail) {
+            const Status status = status_of(wide, step.provision);
+            CHECK((status == step.status || status == Status::open));
+        }
+        REQUIRE(wide.fit.size() == exact.fit.size());
+        for (std::size_t i = 0; i < exact.fit.size(); ++i) {
+            CHECK((wide.fit[i].verdict == exact.fit[i].verdict ||
+                   wide.fit[i].verdict == Verdict::open));
+        }
+    }
+}
