@@ -262,6 +262,48 @@ TEST_CASE("strips: their rows are bounded") {
     CHECK(rules.strips(bytes / 2).outcomes.empty());
 }
 
+TEST_CASE("strips: where statuses find no room or no way, outcomes stand alone") {
+    std::mt19937 random(11);
+    Rules rules = drawn_rules(random, 40);
+    while (rules.strips().stands.empty()) {
+        rules = drawn_rules(random, 40);
+    }
+    const std::size_t most = rules.strips().rows.size() * sizeof(StripWords);
+    std::size_t neither = 0;
+    std::size_t alone = 0;
+    std::size_t both = 0;
+    for (std::size_t part = 0; part <= 64; ++part) {
+        const Strips strips = rules.strips(most * part / 64);
+        neither += strips.outcomes.empty() ? 1U : 0U;
+        alone += !strips.outcomes.empty() && strips.stands.empty() ? 1U : 0U;
+        both += strips.stands.empty() ? 0U : 1U;
+        for (std::size_t c = 0; !strips.outcomes.empty() && c < 20; ++c) {
+            hold_case(rules, strips, drawn_case(rules, random));
+        }
+    }
+    CHECK(neither > 0);
+    CHECK(alone > 0);
+    CHECK(both > 0);
+
+    // A status that fits in no word and cannot be parted, beside an outcome that is one fact.
+    Rules parted;
+    parted.classes.assign(13, 2);
+    std::vector<Literal> pairs;
+    for (std::uint32_t a = 0; a < 13; ++a) {
+        for (std::uint32_t b = a + 1; b < 13; ++b) {
+            pairs.push_back(
+                parted.circuit.any({parted.circuit.leaf(a, 0), parted.circuit.leaf(b, 0)}));
+        }
+    }
+    parted.roots.push_back({parted.circuit.leaf(0, 0), never, never, never});
+    parted.rows.push_back({parted.circuit.all(std::move(pairs)), never, never});
+    CHECK_FALSE(parted.strips().outcomes.empty());
+    CHECK(parted.strips().stands.empty());
+    Rules nothing;
+    nothing.roots.push_back({always, never, never, never});
+    CHECK(nothing.strips().outcomes.empty());
+}
+
 TEST_CASE("strips: what is wider than a word is parted where it can be") {
     std::mt19937 random(8);
     for (const bool can_be : {true, false}) {

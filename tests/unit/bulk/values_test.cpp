@@ -142,6 +142,26 @@ TEST_CASE("bulk values: a case that comes again is told as it was told before") 
     }
 }
 
+TEST_CASE("bulk values: more texts than are kept are read all the same") {
+    const BulkPlan plan = plan_of(formulas());
+    std::vector<std::string> words;
+    for (int i = 0; i < 50'100; ++i) {
+        words.push_back(std::to_string(i % 12) + "." + std::to_string(100'000 + i));
+    }
+    // No count has a fraction; every hundredth has none.
+    for (std::size_t i = 0; i < words.size(); i += 100) {
+        words[i] = "10";
+    }
+    const std::vector<std::string_view> texts(words.begin(), words.end());
+    std::vector<BulkColumn> columns(plan.facts().size());
+    columns[*plan.fact("persons")] = TextColumn(texts);
+    std::vector<std::uint8_t> outcomes(plan.duties().size() * texts.size());
+    BulkRun run;
+    run.search = false;
+    CHECK(plan.decide(columns, texts.size(), outcomes, run).no_answer == 50'100 - 501);
+    CHECK(outcomes[texts.size() + 50'000] == byte_of(Outcome::required));
+}
+
 TEST_CASE("bulk values: counts take whole numbers, of any kind") {
     const BulkPlan plan = plan_of(formulas());
     const std::size_t vest = plan.duties().size() - 1;
