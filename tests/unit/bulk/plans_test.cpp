@@ -11,6 +11,7 @@
 #include <doctest/doctest.h>
 #include <nlohmann/json.hpp>
 
+#include <cmath>
 #include <limits>
 #include <thread>
 
@@ -127,6 +128,7 @@ TEST_CASE("plans: formulas of every kind") {
         "  parts: {kind: length, unit: ft, reads: parts, pieces: [{where: open, equals: height}, "
         "{where: roofed, equals: width}]}\n"
         "  deep: {kind: length, unit: ft, reads: deep, equals: depth + 1 ft}\n"
+        "  gone: {kind: length, unit: ft, reads: gone, equals: depth - depth}\n"
         "provisions:\n" +
         test::requires_tie_off("a", "lesser is more than 12 ft") +
         test::frees_tie_off("b", "parts is at least 9 ft") +
@@ -135,7 +137,10 @@ TEST_CASE("plans: formulas of every kind") {
                         "width is more than six]}") +
         test::provision("d", "duty: vest, calls-for: not required", "deep is less than 3 ft") +
         test::provision("e", "duty: vest, calls-for: not required",
-                        "{all-of: [none is at least 0 ft, not gate-open]}");
+                        "{all-of: [none is at least 0 ft, not gate-open]}") +
+        test::provision("f", "duty: vest, calls-for: required",
+                        "{all-of: [gone is at least 0 ft, mechanism is mast]}") +
+        test::provision("g", "duty: vest, calls-for: required", "gone is more than 0 ft");
     const Shelf shelf = test::shelf_of({test::small_vocabulary(), test::small_pack(body)});
     std::vector<Case> cases;
     for (const char* gate : {"yes", "no", "not known"}) {
@@ -146,6 +151,7 @@ TEST_CASE("plans: formulas of every kind") {
                                      {"height", height},
                                      {"width", width},
                                      {"depth", depth},
+                                     {"mechanism", *width == '6' ? "mast" : "boom"},
                                      {"roofed", "no"}});
                 }
             }
@@ -165,12 +171,25 @@ TEST_CASE("plans: a formula of more ways than are laid out is left to the search
         }
         quantities += "{equals: 20 ft}]}\n";
     }
-    const std::string body = "quantities:\n" + quantities +
-                             "  both: {kind: length, unit: ft, reads: both, equals: one + two}\n"
-                             "provisions:\n" +
-                             test::requires_tie_off("a", "both is more than 15 ft");
+    quantities += "  many: {kind: length, unit: ft, reads: many, pieces: [";
+    for (int i = 1; i <= 70; ++i) {
+        quantities += "{where: height is at most " + std::to_string(i) +
+                      " ft, equals: " + std::to_string(i) + " ft}, ";
+    }
+    quantities += "{equals: 80 ft}]}\n";
+    const std::string body =
+        "quantities:\n" + quantities +
+        "  both: {kind: length, unit: ft, reads: both, equals: one + two}\n"
+        "provisions:\n" +
+        test::requires_tie_off("a", "both is more than 15 ft") +
+        test::provision("b", "duty: vest, calls-for: required", "many is more than 60 ft");
     hold(test::shelf_of({test::small_vocabulary(), test::small_pack(body)}),
-         {{{"height", "3 ft"}}, {{"height", "8 ft"}}, {{"height", "30 ft"}}, {}});
+         {{{"height", "3 ft"}},
+          {{"height", "8 ft"}},
+          {{"height", "30 ft"}},
+          {{"height", "60.5 ft"}},
+          {{"height", "90 ft"}},
+          {}});
 }
 
 TEST_CASE("plans: a contest, statuses and who governs, as a decision has them") {
@@ -347,6 +366,19 @@ TEST_CASE("reals: turns that no double reaches, or that every one has passed") {
     // Smaller than any double, and yet above nothing.
     CHECK(reader_of(Number(1) / huge, Number(1)).starts.front() ==
           std::numeric_limits<double>::denorm_min());
+    // So small that twenty decimals lose it, and yet among the doubles.
+    Number small(1);
+    for (int i = 0; i < 30; ++i) {
+        small /= 10;
+    }
+    CHECK(reader_of(small, Number(1)).starts.front() == std::nextafter(1e-30, 1.0));
+    CHECK(reader_of(-small, Number(1)).starts.front() == std::nextafter(-1e-30, 1.0));
+    // Beside the ends of all doubles.
+    constexpr double most = std::numeric_limits<double>::max();
+    const Number before = bulk::shortest_decimal(std::nextafter(most, 0.0));
+    CHECK(reader_of(before, Number(1)).starts.front() == most);
+    CHECK(reader_of(-bulk::shortest_decimal(most), Number(1)).starts.front() ==
+          std::nextafter(-most, 0.0));
     CHECK(reader_of(Number(1), huge).starts.front() == std::numeric_limits<double>::denorm_min());
     const bulk::RealReader reader = reader_of(Number(6), Number(1));
     CHECK(reader.usable(-1e300));

@@ -211,6 +211,20 @@ TEST_CASE("turns: what a forged receipt leaves out is told as missing, and the f
               [](Json& root) { root["limits"][0]["bounds"][0]["strictest"] = 7; }) == "");
 }
 
+TEST_CASE("turns: a forged ground that no step tells of shows, and nothing is told of it") {
+    const Receipt receipt = forged([](Json& root) {
+        for (Json& each : root["outcomes"]) {
+            each["provisions"].push_back("yard.rules/no-such");
+        }
+    });
+    const Replayed seen = replay_against(ReceiptMaker(yard()), receipt);
+    CHECK(seen.verdict == ReplayVerdict::other_grounds);
+    const Difference& grounds = about(seen, "grounds", "tie-off");
+    CHECK(grounds.was == "required, by yard.rules/no-such, yard.rules/open-rails");
+    CHECK(grounds.now == "required, by yard.rules/open-rails");
+    CHECK(grounds.by.empty());
+}
+
 TEST_CASE("turns: a forged reason without its figures, and a step without its texts") {
     const ReceiptMaker maker(yard());
     const Receipt bare = forged([](Json& root) {

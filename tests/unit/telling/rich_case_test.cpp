@@ -134,6 +134,7 @@ TEST_CASE("told from a record: what it leaves out is said, or named as it stands
     Decision decision = rich_case();
     decision.governing.clear();
     decision.trail.clear();
+    decision.fit.clear();
     for (FactEntry& fact : decision.facts) {
         fact.state = fact.name == "roofed" ? FactState::not_known : fact.state;
     }
@@ -148,6 +149,7 @@ TEST_CASE("told from a record: what it leaves out is said, or named as it stands
                       ": , adopted by hall.<wbr>rules</th>", ", which says who governs</th>",
                       "<td>not recorded</td>", "<td>never</td>", "(test.pack/relief)",
                       "<th scope=\"row\">roofed</th><td>not known</td>"});
+    check_silent(page, {"The plan held against it"});
     check_says(tell_text(decision, "lift", {}, Length::everything),
                {"(test.pack/relief)", "roofed: not known"});
     std::string json;
