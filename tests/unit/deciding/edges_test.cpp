@@ -13,7 +13,7 @@ using namespace toprail::test;
 namespace {
 
 /// Facts: free (a length), low (one of at most 10 ft), deep (one of at least 3 ft), tally (a
-/// count), share (a ratio, at most 5).
+/// count), since (a day), share (a ratio, at most 5).
 SourceText unbounded() {
     return {"vocabulary.yaml", R"(vocabulary: small
 title: Words without bounds
@@ -24,6 +24,7 @@ facts:
   low: {type: length, unit: ft, to: 10 ft, reads: it, ask: "How low?", why: w}
   deep: {type: length, unit: ft, from: 3 ft, reads: it, ask: "How deep?", why: w}
   tally: {type: count, reads: the tally, ask: "How many?", why: w}
+  since: {type: date, reads: the first day, ask: "Since when?", why: w}
   share: {type: ratio, to: 5, reads: the share, ask: "What share?", why: w}
 duties:
   tie-off: {asks: "Must the person be tied off?", reads: tie-off}
@@ -78,6 +79,8 @@ TEST_CASE("edges: values past one bound are refused with that bound") {
     CHECK(help_of(shelf, "low", "11 ft").find("at most 10 ft") != std::string::npos);
     CHECK(help_of(shelf, "deep", "2 ft").find("at least 3 ft") != std::string::npos);
     CHECK(help_of(shelf, "share", "some").find("a number") != std::string::npos);
+    CHECK(help_of(shelf, "since", "does not apply").find("a day such as 2024-06-01") !=
+          std::string::npos);
     CHECK(help_of(shelf, "share", "6").find("at most 5") != std::string::npos);
     const Shelf small = small_shelf(requires_tie_off("a"));
     CHECK(help_of(small, "made-on", "yesterday").find("such as 2024-06-01") != std::string::npos);
