@@ -99,8 +99,8 @@ std::vector<Finding> with_list(const std::string& entry,
     pack.name = pack_name;
     return load_shelf({small_vocabulary(),
                        pack,
-                       {list_name,
-                        "shelf: the test\nvocabularies: [small]\nrulepacks:\n  - " + entry + "\n"}})
+                       {list_name, "shelf: the test\nvocabularies: [small]\nrulepacks:\n  - " +
+                                       entry + "\nin-all: 1\n"}})
         .findings;
 }
 
