@@ -96,16 +96,26 @@ TEST_CASE("formula: a slip is told where it stands") {
 }
 
 TEST_CASE("formula: depth and length have limits") {
-    const auto nested = [](std::size_t depth) {
-        return std::string(depth, '(') + "a" + std::string(depth, ')');
+    const auto nested = [](std::size_t depth, const std::string& before = "(",
+                           const std::string& behind = ")") {
+        std::string text = "a";
+        for (std::size_t i = 0; i < depth; ++i) {
+            text = before + text + behind;
+        }
+        return text;
     };
-    CHECK(Read(nested(31)).formula);
-    CHECK_FALSE(Read(nested(32)).formula);
+    for (const auto& [before, behind] :
+         {std::pair("(", ")"), std::pair("sqrt(", ")"), std::pair("min(a, ", ")"),
+          std::pair("max(", ", a)"), std::pair("min(1, a, ", ")")}) {
+        CAPTURE(before);
+        CHECK(Read(nested(31, before, behind)).formula);
+        CHECK_FALSE(Read(nested(32, before, behind)).formula);
+    }
     std::string sum = "a";
     for (int i = 0; i < 99; ++i) {
         sum += " + a";
     }
     CHECK(Read(sum).formula);  // 100 names and 99 sums
     CHECK_FALSE(Read(sum + " + a").formula);
-    CHECK_FALSE(Read(nested(100000)).formula);
+    CHECK_FALSE(Read(std::string(100000, '(') + "a" + std::string(100000, ')')).formula);
 }
