@@ -1,0 +1,51 @@
+// Which paragraphs stand behind the first duty, and which behind the other answers.
+#include "support/small_shelf.hpp"
+
+#include <doctest/doctest.h>
+
+using namespace toprail;
+using namespace toprail::test;
+
+namespace {
+
+std::string marked(const std::string& id, const std::string& cite, const std::string& mark,
+                   const std::string& effect) {
+    return "  - {id: " + id + ", cite: " + cite + ", source: " + mark + ", gist: g, " + effect +
+           "}\n";
+}
+
+}  // namespace
+
+TEST_CASE("caution: behind the first duty stand who governs and what displaces, too") {
+    const Shelf shelf = shelf_of(
+        {small_vocabulary(),
+         small_pack("provisions:\n" +
+                        marked("asks", "Rule 1", "read", "duty: tie-off, calls-for: required") +
+                        marked("low", "Rule 2", "read", "duty: tie-off, calls-for: not required") +
+                        marked("vest", "Rule 3", "read", "duty: vest, calls-for: required") +
+                        marked("self", "Rule 4", "memory", "governs: t.one"),
+                    "t.one"),
+         small_pack("provisions:\n" +
+                        marked("over", "Rule 5", "memory",
+                               "remarks-on: tie-off, displaces: [t.one/low]") +
+                        marked("veils", "Rule 6", "memory",
+                               "remarks-on: vest, displaces: [t.one/vest]"),
+                    "t.two"),
+         small_pack("provisions:\n" +
+                        marked("vest", "Rule 7", "read", "duty: vest, calls-for: required"),
+                    "t.three"),
+         small_pack("provisions:\n" + marked("one", "Rule 11", "memory", "governs: t.one") +
+                        marked("two", "Rule 12", "memory", "governs: t.two") +
+                        marked("three", "Rule 13", "memory", "governs: t.three"),
+                    "t.governing", "guidance")});
+    const Decision decision = decided(shelf, GivenFacts{});
+    CHECK(tie_off(decision).provisions == std::vector<std::string>{"t.one/asks"});
+    CHECK(decision.duty("vest")->provisions == std::vector<std::string>{"t.three/vest"});
+    REQUIRE(decision.cautions.size() >= 2);
+    CHECK(decision.cautions[0] ==
+          "unverified: tie-off rests on text that was not read in full at its source; check "
+          "Rule 11 (memory); Rule 12 (memory); Rule 5 (memory)");
+    CHECK(decision.cautions[1] ==
+          "unverified, as to the other answers: they rest on text that was not read in full at "
+          "its source; check Rule 13 (memory)");
+}
