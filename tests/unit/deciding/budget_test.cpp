@@ -52,6 +52,24 @@ TEST_CASE("budget: with all facts given none is needed") {
     CHECK(duty.exact);
 }
 
+TEST_CASE("budget: a formula with a part that does not apply is settled without any") {
+    const Shelf shelf = shelf_of(
+        {small_vocabulary(),
+         small_pack("quantities:\n"
+                    "  far: {kind: length, unit: ft, reads: far, equals: \"min(height + depth, "
+                    "sqrt(width * depth))\"}\n"
+                    "provisions:\n" +
+                    requires_tie_off("rule", "far is at least 1 ft") +
+                    provision("cap", "limit: far, at-most: 6 ft"))});
+    const Decision decision =
+        decided(shelf, {{"depth", "does not apply"}}, "2024-06-01", budget(1));
+    CHECK(tie_off(decision).outcome == Outcome::not_addressed);
+    CHECK(tie_off(decision).exact);
+    // It is held to no limit either.
+    const auto of_limits = [](const Fit& fit) { return fit.about == "limit"; };
+    CHECK(std::none_of(decision.fit.begin(), decision.fit.end(), of_limits));
+}
+
 TEST_CASE("budget: at every size the outcomes named contain the exact ones") {
     const Shelf& shelf = shipped_shelf();
     DecideOptions options;

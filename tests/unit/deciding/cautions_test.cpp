@@ -25,12 +25,11 @@ TEST_CASE("caution: behind the first duty stand who governs and what displaces, 
                         marked("vest", "Rule 3", "read", "duty: vest, calls-for: required") +
                         marked("self", "Rule 4", "memory", "governs: t.one"),
                     "t.one"),
-         small_pack("provisions:\n" +
-                        marked("over", "Rule 5", "memory",
-                               "remarks-on: tie-off, displaces: [t.one/low]") +
-                        marked("veils", "Rule 6", "memory",
-                               "remarks-on: vest, displaces: [t.one/vest]"),
-                    "t.two"),
+         small_pack(
+             "provisions:\n" +
+                 marked("over", "Rule 5", "memory", "remarks-on: tie-off, displaces: [t.one/low]") +
+                 marked("veils", "Rule 6", "memory", "remarks-on: vest, displaces: [t.one/vest]"),
+             "t.two"),
          small_pack("provisions:\n" +
                         marked("vest", "Rule 7", "read", "duty: vest, calls-for: required"),
                     "t.three"),

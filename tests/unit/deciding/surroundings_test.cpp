@@ -70,13 +70,13 @@ TEST_CASE("governing: who does, who may, and what would settle it") {
 
 TEST_CASE("governing: editions that a date picks, first and last day included") {
     const std::string by_date = ", verified-through: 2030-01-01, picked-by: made-on";
-    const Shelf shelf = shelf_of(
-        {small_vocabulary(),
-         small_pack("provisions:\n" + requires_tie_off("a"), "t.one", "regulation",
-                    "{from: 2000-01-01" + by_date + "}"),
-         {"later.yaml", small_pack("provisions:\n" + frees_tie_off("a"), "t.one", "regulation",
-                                   "{from: 2010-05-02" + by_date + "}")
-                            .text}});
+    const Shelf shelf =
+        shelf_of({small_vocabulary(),
+                  small_pack("provisions:\n" + requires_tie_off("a"), "t.one", "regulation",
+                             "{from: 2000-01-01" + by_date + "}"),
+                  {"later.yaml", small_pack("provisions:\n" + frees_tie_off("a"), "t.one",
+                                            "regulation", "{from: 2010-05-02" + by_date + "}")
+                                     .text}});
     CHECK(tie_off(decided(shelf, {{"made-on", "2010-05-01"}})).outcome == Outcome::required);
     CHECK(tie_off(decided(shelf, {{"made-on", "2010-05-02"}})).outcome == Outcome::not_required);
     const auto editions = [&](const char* made_on) {
