@@ -3,6 +3,8 @@
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
+
 using namespace toprail;
 using namespace toprail::test;
 
@@ -12,6 +14,10 @@ std::string marked(const std::string& id, const std::string& cite, const std::st
                    const std::string& effect) {
     return "  - {id: " + id + ", cite: " + cite + ", source: " + mark + ", gist: g, " + effect +
            "}\n";
+}
+
+bool has_caution(const Decision& decision, const std::string& caution) {
+    return std::count(decision.cautions.begin(), decision.cautions.end(), caution) == 1;
 }
 
 }  // namespace
@@ -47,4 +53,18 @@ TEST_CASE("caution: behind the first duty stand who governs and what displaces, 
     CHECK(decision.cautions[1] ==
           "unverified, as to the other answers: they rest on text that was not read in full at "
           "its source; check Rule 13 (memory)");
+}
+
+TEST_CASE("caution: an authority without an edition for the date that picks it") {
+    const std::string none = "no edition of t.one counts for the date that picks it: nothing was "
+                             "weighed under it; ask a competent person";
+    const Shelf shelf = shelf_of(
+        {small_vocabulary(),
+         small_pack("provisions:\n" + requires_tie_off("a"), "t.one", "regulation",
+                    "{from: 2000-01-01, verified-through: 2030-01-01, picked-by: made-on}")});
+    const Decision absent = decided(shelf, {{"made-on", "does not apply"}});
+    CHECK(tie_off(absent).outcome == Outcome::not_addressed);
+    CHECK(has_caution(absent, none));
+    CHECK_FALSE(has_caution(decided(shelf, {{"made-on", "2000-01-01"}}), none));
+    CHECK_FALSE(has_caution(decided(shelf, {{"made-on", "not known"}}), none));
 }

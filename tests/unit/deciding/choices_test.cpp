@@ -142,3 +142,36 @@ TEST_CASE("fit: a duty is met, not met, or open") {
     CHECK(verdict(decided(shelf, {{"tied-off", "yes"}}), "tie-off") == Verdict::met);
     CHECK(verdict(decided(shelf, {{"tied-off", "no"}}), "tie-off") == Verdict::open);
 }
+
+TEST_CASE("limit: when an open one holds is told in words, of neighbouring counts too") {
+    const auto when = [](const std::string& where, GivenFacts facts) {
+        const Decision decision =
+            decided(small_shelf(provision("cap", "limit: height, at-most: 6 ft", where)), facts);
+        const Bound& bound = decision.limit("height")->bounds.at(0);
+        CHECK(bound.status == Status::open);
+        return bound.when;
+    };
+    CHECK(when("{all-of: [persons is at least 2, persons is less than 3]}", {}) ==
+          "persons is exactly 2");
+    CHECK(when("persons is at least 2", {}) == "persons is at least 2");
+    CHECK(when("persons is more than 2", {}) == "persons is more than 2");
+    CHECK(when("persons is less than 2", {}) == "persons is less than 2");
+    CHECK(when("persons is at most 2", {}) == "persons is at most 2");
+    CHECK(when("persons is exactly 0", {}) == "persons is exactly 0");
+    CHECK(when("{all-of: [width is more than 2 ft, width is at most 9 ft]}", {}) ==
+          "width is more than 2 ft and at most 9 ft");
+    CHECK(when("{any-of: [width is less than 2 ft, width is exactly 9 ft]}", {}) ==
+          "width is less than 2 ft or width is exactly 9 ft");
+    CHECK(when("depth is at least 0 ft", {}) == "depth is any figure");
+    CHECK(when("{none-of: [depth is at least 0 ft]}", {}) == "depth does not apply");
+    CHECK(when("made-on is on or after 2000-01-01", {}) == "made-on is on or after 2000-01-01");
+    CHECK(when("made-on is before 2000-01-01", {}) == "made-on is on or before 1999-12-31");
+    CHECK(when("{all-of: [made-on is after 2000-01-01, made-on is before 2001-01-01]}", {}) ==
+          "made-on is from 2000-01-02 to 2000-12-31");
+    CHECK(when("guardrail is one of [complete, removed]", {}) ==
+          "guardrail is one of [complete, removed]");
+    CHECK(when("mechanism is not boom", {}) == "mechanism is one of [scissor, mast]");
+    CHECK(when("{none-of: [guardrail is complete]}", {}) ==
+          "guardrail is removed or guardrail does not apply");
+    CHECK(when("{all-of: [not roofed, gate-open]}", {{"roofed", "no"}}) == "gate-open is yes");
+}

@@ -97,6 +97,56 @@ TEST_CASE("truth: thresholds exclude nothing where the fact may not apply") {
     CHECK(required_where(either, {{"depth", "does not apply"}}) == Outcome::not_addressed);
 }
 
+TEST_CASE("truth: a formula of several unknown facts holds only where all of them apply") {
+    const auto duty = [](const std::string& condition, const GivenFacts& facts) {
+        const Shelf shelf = shelf_of(
+            {small_vocabulary(),
+             small_pack("quantities:\n"
+                        "  far: {kind: length, unit: ft, reads: far, equals: height + depth}\n"
+                        "  none: {kind: length, unit: ft, reads: none, equals: 0 ft}\n"
+                        "  share:\n    kind: length\n    unit: ft\n    reads: the share\n"
+                        "    equals: \"min(height / parts, width)\"\n"
+                        "  parts:\n    kind: ratio\n    reads: parts\n"
+                        "    pieces: [{where: roofed, equals: \"0\"}, {equals: \"2\"}]\n"
+                        "provisions:\n" +
+                        requires_tie_off("rule", condition))});
+        return tie_off(decided(shelf, facts));
+    };
+    // Whatever the figures are it holds, and only the depth may not apply.
+    CHECK(duty("far is at least 0 ft", {}).outcome == Outcome::undetermined);
+    CHECK(duty("far is at least 0 ft", {}).settled_by == names({"depth"}));
+    CHECK(duty("none is at most far", {}).settled_by == names({"depth"}));
+    CHECK(duty("far is less than 0 ft", {}).outcome == Outcome::not_addressed);
+    // Under a roof it would be divided by nothing: that does not apply, nor what is the least of
+    // it.
+    const GivenFacts ten{{"height", "10 ft"}, {"width", "10 ft"}};
+    CHECK(duty("share is at least 1 ft", ten).outcome == Outcome::undetermined);
+    CHECK(duty("share is at least 1 ft", ten).settled_by == names({"roofed"}));
+}
+
+TEST_CASE("truth: the smaller and the larger of unknown facts have exact thresholds and bounds") {
+    const auto duty = [](const std::string& formula, const std::string& test) {
+        const Shelf shelf = shelf_of(
+            {small_vocabulary(),
+             small_pack("quantities:\n  span:\n    kind: length\n    unit: ft\n    reads: span\n"
+                        "    equals: \"" +
+                        formula + "\"\nprovisions:\n" +
+                        requires_tie_off("rule", "span is " + test))});
+        return tie_off(decided(shelf, GivenFacts{}));
+    };
+    CHECK(duty("max(height, 6 ft)", "at least 6 ft").outcome == Outcome::required);
+    CHECK(duty("max(height, 6 ft)", "more than 6 ft").settled_by == names({"height"}));
+    CHECK(duty("max(height, 6 ft)", "more than 6 ft").exact);
+    CHECK(duty("min(height, 6 ft)", "more than 6 ft").outcome == Outcome::not_addressed);
+    CHECK(duty("min(height, 6 ft)", "at least 6 ft").exact);
+    // Of two facts the bounds are known: a width is 1 ft to 40 ft, a height at most 500 ft.
+    CHECK(duty("min(height, width)", "at most 40 ft").outcome == Outcome::required);
+    CHECK(duty("min(height, width)", "less than 40 ft").outcome == Outcome::undetermined);
+    CHECK(duty("max(height, width)", "at least 1 ft").outcome == Outcome::required);
+    CHECK(duty("max(height, width)", "more than 1 ft").outcome == Outcome::undetermined);
+    CHECK(duty("max(height, width)", "more than 500 ft").outcome == Outcome::not_addressed);
+}
+
 TEST_CASE("truth: values outside the sensible range are no possibility") {
     CHECK(required_where("height is at least 0 ft", {}) == Outcome::required);
     CHECK(required_where("height is more than 500 ft", {}) == Outcome::not_addressed);
