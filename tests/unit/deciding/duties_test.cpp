@@ -26,6 +26,15 @@ const Fit& fit_of(const Decision& decision, std::string_view name) {
     throw std::runtime_error("no fit of " + std::string(name));
 }
 
+const std::vector<std::string>& displacing(const Decision& decision, std::string_view provision) {
+    for (const Step& step : decision.trail) {
+        if (step.provision == provision) {
+            return step.displaced_by;
+        }
+    }
+    throw std::runtime_error("not considered: " + std::string(provision));
+}
+
 }  // namespace
 
 TEST_CASE("duty: required beats not required and is contested") {
@@ -223,6 +232,8 @@ TEST_CASE("displacement: a chain goes by whoever is left standing") {
     const Decision middle = decided(shelf, {{"roofed", "yes"}, {"gate-open", "no"}});
     CHECK(tie_off(middle).outcome == Outcome::not_required);
     CHECK(status_of(middle, "test.pack/low") == Status::displaced);
+    CHECK(displacing(middle, "test.pack/low") == std::vector<std::string>{"test.pack/middle"});
+    CHECK(displacing(middle, "test.pack/middle").empty());
     CHECK(tie_off(middle).contested == Perhaps::no);
     const Decision high = decided(shelf, {{"roofed", "yes"}, {"gate-open", "yes"}});
     CHECK(tie_off(high).outcome == Outcome::required);

@@ -47,6 +47,26 @@ TEST_CASE("facts file: cases with their facts, states and sources") {
     CHECK(only.facts.find("nothing") == nullptr);
 }
 
+TEST_CASE("facts file: a fact that cannot be read keeps none of the others back") {
+    const FactsFile file = read_facts("facts:\n"
+                                      "  mechanism:\n"
+                                      "  guardrail: [complete]\n"
+                                      "  height: {value: , from: tape}\n"
+                                      "  width: {from: tape}\n"
+                                      "  gate-open: yes\n"
+                                      "  depth: {value: 2 ft}\n",
+                                      "one.yaml");
+    CHECK(codes(file) == std::vector<std::string>{"unreadable-fact", "wrong-shape",
+                                                  "unreadable-fact", "unreadable-fact",
+                                                  "missing-key"});
+    REQUIRE(file.cases.size() == 1);
+    const Facts& facts = file.cases.front().facts;
+    REQUIRE(facts.entries().size() == 2);
+    CHECK(facts.find("gate-open")->text == "yes");
+    CHECK(facts.find("depth")->text == "2 ft");
+    CHECK(facts.find("depth")->from.empty());
+}
+
 TEST_CASE("facts file: one case may stand alone") {
     const FactsFile file = read_facts("facts: {mechanism: boom}\n", "one.yaml");
     CHECK(file.findings.empty());
