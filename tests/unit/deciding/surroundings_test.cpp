@@ -92,3 +92,39 @@ TEST_CASE("governing: editions that a date picks, first and last day included") 
     CHECK(editions("not known") == Names{"2000-01-01 possibly", "2010-05-02 possibly"});
     CHECK(editions("does not apply").empty());
 }
+
+TEST_CASE("governing: days before the first edition of who governs are no possibility") {
+    const auto picked_from = [](const std::string& first) {
+        return "{from: " + first + ", verified-through: 2030-01-01, picked-by: made-on}";
+    };
+    const auto outcome_where = [&](const std::string& condition) {
+        const Shelf shelf =
+            shelf_of({small_vocabulary(),
+                      small_pack("provisions:\n" + requires_tie_off("a", condition), "t.one",
+                                 "regulation", picked_from("2000-01-01")),
+                      small_pack("provisions:\n" + provision("b", "remarks-on: vest"), "t.two",
+                                 "regulation", picked_from("2005-01-01"))});
+        return tie_off(decided(shelf, GivenFacts{})).outcome;
+    };
+    CHECK(outcome_where("made-on is before 2000-01-01") == Outcome::not_addressed);
+    // Both govern: the later of their first days counts.
+    CHECK(outcome_where("made-on is before 2005-01-01") == Outcome::not_addressed);
+    CHECK(outcome_where("made-on is on 2005-01-01") == Outcome::undetermined);
+    const auto governed_where_roofed = [&](const std::string& condition) {
+        const Shelf shelf =
+            shelf_of({small_vocabulary(),
+                      small_pack("provisions:\n" + requires_tie_off("a", condition), "t.one"),
+                      small_pack("provisions:\n" + provision("b", "remarks-on: vest"), "t.two",
+                                 "regulation", picked_from("2005-01-01")),
+                      small_pack("provisions:\n" + provision("one", "governs: t.one") +
+                                     provision("two", "governs: t.two", "roofed"),
+                                 "t.governing", "guidance")});
+        return tie_off(decided(shelf, GivenFacts{}));
+    };
+    // Under a roof such a day has no answer, so both together are none; apart they are some.
+    CHECK(governed_where_roofed("{all-of: [roofed, made-on is before 2005-01-01]}").outcome ==
+          Outcome::not_addressed);
+    CHECK(governed_where_roofed("made-on is before 2005-01-01").outcome == Outcome::undetermined);
+    CHECK(governed_where_roofed("{all-of: [roofed, made-on is on 2005-01-01]}").outcome ==
+          Outcome::undetermined);
+}

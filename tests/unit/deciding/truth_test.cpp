@@ -124,6 +124,31 @@ TEST_CASE("truth: a formula of several unknown facts holds only where all of the
     CHECK(duty("share is at least 1 ft", ten).settled_by == names({"roofed"}));
 }
 
+TEST_CASE("truth: comparisons of one formula with one figure exclude and exhaust each other") {
+    const auto outcome = [](const std::string& condition) {
+        const Shelf shelf = shelf_of(
+            {small_vocabulary(),
+             small_pack("quantities:\n"
+                        "  far: {kind: length, unit: ft, reads: far, equals: height + depth}\n"
+                        "provisions:\n" +
+                        requires_tie_off("rule", condition))});
+        return tie_off(decided(shelf, GivenFacts{})).outcome;
+    };
+    CHECK(outcome("{any-of: [reach is more than 50 ft, reach is at most 50 ft]}") ==
+          Outcome::required);
+    CHECK(outcome("{all-of: [reach is more than 50 ft, reach is at most 50 ft]}") ==
+          Outcome::not_addressed);
+    CHECK(outcome("{any-of: [reach is more than 50 ft, reach is less than 50 ft]}") ==
+          Outcome::undetermined);
+    CHECK(outcome("{any-of: [reach is more than 50 ft, reach is at most 60 ft]}") ==
+          Outcome::undetermined);
+    // The depth may not apply: then neither holds.
+    CHECK(outcome("{any-of: [far is more than 50 ft, far is at most 50 ft]}") ==
+          Outcome::undetermined);
+    CHECK(outcome("{all-of: [far is more than 50 ft, far is at most 50 ft]}") ==
+          Outcome::not_addressed);
+}
+
 TEST_CASE("truth: the smaller and the larger of unknown facts have exact thresholds and bounds") {
     const auto duty = [](const std::string& formula, const std::string& test) {
         const Shelf shelf = shelf_of(
@@ -234,4 +259,20 @@ TEST_CASE("truth: the facts that would settle it, and no others") {
     CHECK(tie_off(decision).possible ==
           std::vector<Outcome>{Outcome::required, Outcome::not_addressed});
     CHECK(decision.undetermined());
+}
+
+TEST_CASE(
+    "truth: the best fact to ask next is the one after which the outcome is most often settled") {
+    const auto next = [](const std::string& condition, const GivenFacts& facts) {
+        return tie_off(decided(small_shelf(requires_tie_off("rule", condition)), facts)).ask_next;
+    };
+    // An open gate settles it; each of the others only along with the second.
+    const std::string either = "{any-of: [gate-open, {all-of: [mechanism is boom, tied-off]}]}";
+    CHECK(next(either, {}) == "gate-open");
+    CHECK(next(either, {{"gate-open", "no"}}) == "mechanism");
+    CHECK(next(either, {{"gate-open", "yes"}}).empty());
+    // Two of three mechanisms settle the first, one of two answers the other.
+    CHECK(next("{all-of: [mechanism is boom, gate-open]}", {}) == "mechanism");
+    // Among equals the first in the vocabulary.
+    CHECK(next("{all-of: [tied-off, gate-open]}", {}) == "gate-open");
 }

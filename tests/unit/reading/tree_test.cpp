@@ -67,6 +67,10 @@ TEST_CASE("tree: nothing behind a key is an empty text") {
     CHECK(read.root->find("a")->is_text());
     CHECK(read.root->find("a")->text.empty());
     CHECK(read.root->find("b")->text.empty());
+    // The parser names the place of what follows.
+    check_span(read.root->find("a")->span, 2, 1, 0);
+    CHECK(read.root->find("a")->span.source == &read.source);
+    check_span(read.root->find("b")->span, 2, 4, 0);
 }
 
 TEST_CASE("tree: line ends of either kind") {
