@@ -89,6 +89,42 @@ TEST_CASE("tree: several slips are told in one reading, and the rest is read") {
           std::vector<std::string>{"anchor 1:4", "alias 2:4", "duplicate-key 3:1", "tag 4:4"});
 }
 
+TEST_CASE("tree: what is refused is told with what to do") {
+    for (const auto& [text, help] : std::initializer_list<std::pair<const char*, const char*>>{
+             {"a: &b 1\n", "leave the anchor out and write the value where it is needed"},
+             {"a: !!str 1\n",
+              "leave the tag out; the key already says what kind of value is expected"},
+             {"<<: {b: 1}\n", "write the keys out that it would copy"},
+             {"a: 1\na: 2\n", "keep one of the two"},
+             {"a: \x07\n", "remove it"},
+             {"a: \"\\x07\"\n", "take the escape out"},
+             {"a: \xff\n", "save the file as UTF-8"},
+             {"a: \"b\n", "close it on the line where the text ends"},
+             {"a: 1\n---\nb: 2\n", "put it into a file of its own"}}) {
+        const char* const written = text;  // Clang 14: a lambda may not take a binding
+        CAPTURE(written);
+        Read read(written);
+        const std::vector<Finding> all = read.findings.take();
+        REQUIRE(all.size() == 1);
+        CHECK(all[0].help == help);
+    }
+}
+
+TEST_CASE("tree: of a key that stands twice the first is named, whatever its value was") {
+    for (const char* value : {"1", "", "{b: 1}", "[1]"}) {
+        CAPTURE(value);
+        Read read("a: " + std::string(value) + "\nb: 2\na: 3\n");
+        const std::vector<Finding> all = read.findings.take();
+        REQUIRE_FALSE(all.empty());
+        const Finding& twice = all.back();
+        CHECK(twice.code == "duplicate-key");
+        CHECK(twice.place.line == 3);
+        REQUIRE(twice.others.size() == 1);
+        CHECK(twice.others[0].place.line == 1);
+        CHECK(twice.others[0].place.column == 1);
+    }
+}
+
 TEST_CASE("tree: a bomb of aliases stays small") {
     std::string text = "a0: &a0 [x, x, x, x, x, x, x, x, x]\n";
     for (int i = 1; i < 12; ++i) {
