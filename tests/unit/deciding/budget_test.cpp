@@ -52,6 +52,19 @@ TEST_CASE("budget: with all facts given none is needed") {
     CHECK(duty.exact);
 }
 
+TEST_CASE("budget: without any a choice names what it may hang on, and that it may be less") {
+    const Shelf shelf = small_shelf(provision("bar", "choice: means, bars: [arrest]", always_true));
+    const Decision rough = decided(shelf, GivenFacts{}, "2024-06-01", budget(1));
+    const ChoiceDecision& choice = *rough.choice("means");
+    CHECK(choice.open.contains("arrest"));
+    CHECK(choice.settled_by == std::vector<std::string>{"gate-open", "mechanism", "roofed"});
+    CHECK_FALSE(choice.exact);
+    const Decision exact = decided(shelf, GivenFacts{});
+    CHECK(exact.choice("means")->barred.contains("arrest"));
+    CHECK(exact.choice("means")->settled_by.empty());
+    CHECK(exact.choice("means")->exact);
+}
+
 TEST_CASE("budget: a formula with a part that does not apply is settled without any") {
     const Shelf shelf = shelf_of(
         {small_vocabulary(),

@@ -175,3 +175,23 @@ TEST_CASE("limit: when an open one holds is told in words, of neighbouring count
           "guardrail is removed or guardrail does not apply");
     CHECK(when("{all-of: [not roofed, gate-open]}", {{"roofed", "no"}}) == "gate-open is yes");
 }
+
+TEST_CASE("limit: the plan beyond an open bound is open, beyond a standing one not met") {
+    const Shelf shelf = small_shelf(provision("cap", "limit: height, at-most: 6 ft", "gate-open") +
+                                    provision("wide", "limit: height, at-most: 20 ft"));
+    const auto fit = [&](const char* height) {
+        const Decision decision = decided(shelf, {{"height", height}});
+        REQUIRE(decision.fit.size() == 1);
+        return decision.fit[0];
+    };
+    CHECK(fit("6 ft").verdict == Verdict::met);
+    CHECK(fit("8 ft").verdict == Verdict::open);
+    CHECK(fit("8 ft").reason == "8 ft against at most 6 ft, if gate-open is yes");
+    CHECK(fit("8 ft").provisions == std::vector<std::string>{"test.pack/cap"});
+    CHECK(fit("21 ft").verdict == Verdict::not_met);
+    CHECK(fit("21 ft").reason == "21 ft against at most 20 ft");
+    CHECK(fit("21 ft").provisions == std::vector<std::string>{"test.pack/wide"});
+    const Fit open = decided(shelf, GivenFacts{}).fit.at(0);
+    CHECK(open.verdict == Verdict::open);
+    CHECK(open.provisions == std::vector<std::string>{"test.pack/cap", "test.pack/wide"});
+}

@@ -61,6 +61,13 @@ TEST_CASE("duty: no contest between two authorities, the stricter holds") {
           Outcome::not_required);
 }
 
+TEST_CASE("duty: what it rests on is told in order of the names") {
+    const Shelf shelf = small_shelf(requires_tie_off("m", "roofed") + relaxes("b", "m, k") +
+                                    relaxes("z", "m, k") + requires_tie_off("k"));
+    CHECK(tie_off(decided(shelf, {{"roofed", "yes"}})).provisions ==
+          std::vector<std::string>{"test.pack/b", "test.pack/k", "test.pack/m", "test.pack/z"});
+}
+
 TEST_CASE("duty: required whichever way an open fact turns rests on the open provisions") {
     const Shelf shelf = small_shelf(requires_tie_off("inside", "roofed") +
                                     requires_tie_off("outside", "not roofed") +

@@ -127,4 +127,9 @@ TEST_CASE("governing: days before the first edition of who governs are no possib
     CHECK(governed_where_roofed("made-on is before 2005-01-01").outcome == Outcome::undetermined);
     CHECK(governed_where_roofed("{all-of: [roofed, made-on is on 2005-01-01]}").outcome ==
           Outcome::undetermined);
+    // What decides which days have an answer settles nothing by itself.
+    CHECK(governed_where_roofed("gate-open").settled_by == Names{"gate-open"});
+    CHECK(governed_where_roofed("made-on is before 2005-01-01").settled_by == Names{"made-on"});
+    CHECK(governed_where_roofed("{any-of: [gate-open, mechanism is boom]}").settled_by ==
+          Names{"gate-open", "mechanism"});
 }
