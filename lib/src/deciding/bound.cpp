@@ -32,9 +32,9 @@ std::string accepted(const Fact& fact) {
 
 std::string range(const Fact& fact) {
     if (fact.from && fact.to) {
-        return "from " + fact.from->text + " to " + fact.to->text;
+        return "lies from " + fact.from->text + " to " + fact.to->text;
     }
-    return fact.from ? "at least " + fact.from->text : "at most " + fact.to->text;
+    return fact.from ? "is at least " + fact.from->text : "is at most " + fact.to->text;
 }
 
 class Binder {
@@ -145,7 +145,7 @@ class Binder {
         if ((fact.from && value.number < fact.from->base) ||
             (fact.to && value.number > fact.to->base)) {
             add(Kind::out_of_range, entry, "\"" + entry.text + "\" is no sensible " + fact.name)
-                .help = "it lies " + range(fact);
+                .help = "it " + range(fact);
             return false;
         }
         return true;

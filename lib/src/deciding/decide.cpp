@@ -25,7 +25,6 @@ std::vector<NodeId> nodes_to_know(const Work& work) {
             for (const LoweredTree& guard : p.guards) {
                 nodes.push_back(guard.node);
             }
-            add_tree(work.program.terms_met_by[i], nodes);
         }
     }
     for (const LoweredDuty& duty : work.program.duties) {

@@ -241,10 +241,7 @@ class TreeBuilder final : public YAML::EventHandler {
                 const auto first =
                     std::find_if(frame.node.entries.begin(), frame.node.entries.end(),
                                  [&node](const Entry& entry) { return entry.key == node.text; });
-                // The first may have had no value that could be kept.
-                if (first != frame.node.entries.end()) {
-                    finding.others.push_back({place_of(first->key_span), "first"});
-                }
+                finding.others.push_back({place_of(first->key_span), "first"});
             }
             finding.help = "keep one of the two";
             frame.skip_value = true;

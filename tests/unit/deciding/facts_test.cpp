@@ -52,6 +52,43 @@ TEST_CASE("facts: an unreadable one leaves no decision and no guess") {
     }
 }
 
+TEST_CASE("facts: what is refused is told with what would be taken") {
+    const Shelf shelf = small_shelf(requires_tie_off("rule"));
+    const auto told = [&shelf](const char* fact, const char* text) {
+        const Answer answer = shelf.decide(facts_of({{fact, text}}), day("2024-06-01"));
+        REQUIRE(answer.findings.size() == 1);
+        return answer.findings[0].message + ": " + answer.findings[0].help;
+    };
+    for (const auto& [fact, text, message] :
+         std::initializer_list<std::tuple<const char*, const char*, const char*>>{
+             {"mechanism", "crane",
+              "\"crane\" is no value of mechanism: it takes boom, scissor or mast, or \"not "
+              "known\""},
+             {"mechanism", "scisor", "\"scisor\" is no value of mechanism: did you mean scissor?"},
+             {"gate-open", "maybe",
+              "\"maybe\" is no value of gate-open: it takes yes or no, or \"not known\""},
+             {"height", "14",
+              "\"14\" is no value of height: it takes a number with a unit (in, ft, yd, mm, cm, m "
+              "or km), or \"not known\""},
+             {"height", "501 ft", "\"501 ft\" is no sensible height: it lies from 0 ft to 500 ft"},
+             {"depth", "-1 ft", "\"-1 ft\" is no sensible depth: it is at least 0 ft"},
+             {"persons", "1.5",
+              "\"1.5\" is no value of persons: it takes a whole number, or \"not known\""},
+             {"made-on", "6/1/2024",
+              "\"6/1/2024\" is no value of made-on: write an existing day as year-month-day, such "
+              "as 2024-06-01, or \"not known\""},
+             {"made-on", "2024.6.1",
+              "\"2024.6.1\" is no value of made-on: write 2024-06-01, or \"not known\""},
+             {"mechanism", "does not apply",
+              "\"mechanism\" always applies: it takes boom, scissor or mast, or \"not known\""},
+             {"hieght", "14 ft", "no fact is called \"hieght\": did you mean height?"},
+             {"q", "3 ft", "no fact is called \"q\": the facts are listed in the vocabularies"}}) {
+        const char* const name = fact;  // Clang 14: a lambda may not take a binding
+        const char* const value = text;
+        CHECK(told(name, value) == message);
+    }
+}
+
 TEST_CASE("facts: every unusable one is told, not only the first") {
     const Shelf shelf = small_shelf(requires_tie_off("rule"));
     const Answer answer =
