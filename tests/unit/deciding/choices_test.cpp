@@ -130,17 +130,39 @@ TEST_CASE("limit: a fact that does not apply is held to nothing") {
     CHECK(fit_of(decided(shelf, {{"depth", "7 ft"}}), "depth")->verdict == Verdict::not_met);
 }
 
-TEST_CASE("fit: a duty is met, not met, or open") {
-    const Shelf shelf = small_shelf(requires_tie_off("a", "mechanism is boom"));
-    CHECK(verdict(decided(shelf, {{"mechanism", "boom"}, {"tied-off", "yes"}}), "tie-off") ==
-          Verdict::met);
-    CHECK(verdict(decided(shelf, {{"mechanism", "boom"}, {"tied-off", "no"}}), "tie-off") ==
-          Verdict::not_met);
-    CHECK(verdict(decided(shelf, {{"mechanism", "boom"}}), "tie-off") == Verdict::open);
-    CHECK(verdict(decided(shelf, {{"mechanism", "mast"}, {"tied-off", "no"}}), "tie-off") ==
-          Verdict::met);
-    CHECK(verdict(decided(shelf, {{"tied-off", "yes"}}), "tie-off") == Verdict::met);
-    CHECK(verdict(decided(shelf, {{"tied-off", "no"}}), "tie-off") == Verdict::open);
+TEST_CASE("fit: a duty is met, not met, or open, and why is told") {
+    const Shelf shelf = small_shelf(
+        requires_tie_off("a", "mechanism is boom") +
+        provision("b", "relaxes: [a], terms: Keep low.", "roofed", "terms-met-by: gate-open"));
+    const auto told = [&](const Facts& more) {
+        Facts facts = more;
+        if (facts.find("roofed") == nullptr) {
+            facts.set("roofed", "no");
+        }
+        const Fit fit = decided(shelf, facts).fit.at(0);
+        CHECK(fit.about == "duty");
+        CHECK(fit.name == "tie-off");
+        return std::string(word(fit.verdict)) + ": " + fit.reason;
+    };
+    CHECK(told(facts_of({{"mechanism", "boom"}, {"tied-off", "yes"}})) ==
+          "met: required, and the plan shows it");
+    CHECK(told(facts_of({{"mechanism", "boom"}, {"tied-off", "no"}})) ==
+          "not met: required, and the plan does not do it");
+    CHECK(told(facts_of({{"mechanism", "boom"}})) ==
+          "open: required, and the plan does not say whether it is done");
+    CHECK(told(facts_of({{"mechanism", "mast"}, {"tied-off", "no"}})) == "met: not addressed");
+    CHECK(told(facts_of({{"tied-off", "yes"}})) == "met: undetermined, and the plan shows it");
+    CHECK(told(facts_of({{"tied-off", "no"}})) == "open: undetermined; act as if required");
+    const auto under_a_roof = [&](std::string_view gate_open) {
+        return told(facts_of({{"mechanism", "boom"},
+                              {"tied-off", "no"},
+                              {"roofed", "yes"},
+                              {"gate-open", gate_open}}));
+    };
+    CHECK(under_a_roof("yes") == "met: not done, but the terms of the exception are met");
+    CHECK(under_a_roof("no") == "not met: not done, and the terms of the exception are not met");
+    CHECK(under_a_roof("not known") == "open: not done: only the exception covers it, and its "
+                                       "terms are not shown to be met");
 }
 
 TEST_CASE("limit: when an open one holds is told in words, of neighbouring counts too") {
@@ -194,4 +216,38 @@ TEST_CASE("limit: the plan beyond an open bound is open, beyond a standing one n
     const Fit open = decided(shelf, GivenFacts{}).fit.at(0);
     CHECK(open.verdict == Verdict::open);
     CHECK(open.provisions == std::vector<std::string>{"test.pack/cap", "test.pack/wide"});
+}
+
+TEST_CASE("fit: a choice is admissible, barred, may be, or has nothing left") {
+    const Shelf shelf =
+        small_shelf(provision("a", "choice: anchor, bars: [boom]") +
+                    provision("b", "choice: anchor, bars: [basket]", "gate-open") +
+                    provision("c", "choice: anchor, bars: [structure, basket]", "roofed"));
+    const auto told = [&](std::string_view anchor, std::string_view gate, std::string_view roof) {
+        const Decision decision =
+            decided(shelf, {{"anchor", anchor}, {"gate-open", gate}, {"roofed", roof}});
+        REQUIRE(decision.fit.size() == 1);
+        const Fit& fit = decision.fit[0];
+        CHECK(fit.about == "choice");
+        CHECK(fit.name == "anchor");
+        std::string text = std::string(word(fit.verdict)) + ": " + fit.reason;
+        for (const std::string& provision : fit.provisions) {
+            text += " " + provision;
+        }
+        return text;
+    };
+    CHECK(told("basket", "no", "no") == "met: basket is admissible");
+    CHECK(told("boom", "no", "no") ==
+          "not met: boom is barred; admissible: basket, structure test.pack/a");
+    CHECK(told("basket", "not known", "no") ==
+          "open: basket may still be barred; settle gate-open test.pack/b");
+    CHECK(told("basket", "yes", "no") == "not met: basket is barred; admissible: structure "
+                                         "test.pack/b");
+    const Decision none = decided(shelf, {{"roofed", "yes"}, {"gate-open", "no"}});
+    REQUIRE(none.fit.size() == 1);
+    CHECK(none.fit[0].verdict == Verdict::not_met);
+    CHECK(none.fit[0].reason ==
+          "no " + none.choice("anchor")->reads + " satisfies every authority: stop and ask");
+    CHECK(none.fit[0].provisions == std::vector<std::string>{"test.pack/a", "test.pack/c"});
+    CHECK(decided(shelf, {{"roofed", "no"}, {"gate-open", "no"}}).fit.empty());
 }

@@ -161,3 +161,34 @@ TEST_CASE("diagrams: the budget bounds nodes and their children") {
         }
     }
 }
+
+TEST_CASE("diagrams: the budget bounds the work, and nothing is done twice") {
+    // 512 classes looked at for a node of the budget, whoever looks.
+    Diagrams few(8);
+    (void)few.add_variable(2);
+    (void)few.add_variable(2);
+    const Diagrams::Ref either = few.either(few.test(0, {false, true}), few.test(1, {false, true}));
+    CHECK(few.restrict_to(either, 1, 0) == few.test(0, {false, true}));
+    const auto restrict_for_good = [&] {
+        for (int i = 0; i < 8 * 512; ++i) {
+            (void)few.restrict_to(either, 1, 0);
+        }
+    };
+    CHECK_THROWS_AS(restrict_for_good(), BudgetSpent);
+    // An odd number of many facts: as many paths as fillings, and two nodes for each fact.
+    constexpr std::uint32_t facts = 40;
+    Diagrams many(10'000);
+    std::vector<Diagrams::Ref> odd{Diagrams::never};
+    for (std::uint32_t i = 0; i < facts; ++i) {
+        (void)many.add_variable(2);
+    }
+    for (std::uint32_t i = facts; i > 0; --i) {
+        odd.push_back(many.differ(odd.back(), many.test(i - 1, {false, true})));
+    }
+    const Diagrams::Ref even = many.restrict_to(odd.back(), facts - 1, 1);
+    CHECK(even == many.negate(many.restrict_to(odd.back(), facts - 1, 0)));
+    CHECK(many.share(odd.back()) == 0.5);
+    std::vector<bool> used(facts, false);
+    many.mark_support(odd.back(), used);
+    CHECK(used == std::vector<bool>(facts, true));
+}
