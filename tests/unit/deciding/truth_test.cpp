@@ -149,6 +149,28 @@ TEST_CASE("truth: comparisons of one formula with one figure exclude and exhaust
           Outcome::not_addressed);
 }
 
+TEST_CASE("truth: a formula in pieces has the exact thresholds of each") {
+    const auto duty = [](const std::string& condition, const GivenFacts& facts) {
+        const Shelf shelf = shelf_of(
+            {small_vocabulary(),
+             small_pack("quantities:\n"
+                        "  near:\n    kind: length\n    unit: ft\n    reads: near\n"
+                        "    pieces: [{where: gate-open, equals: height}, {equals: width}]\n"
+                        "provisions:\n" +
+                        requires_tie_off("rule", condition))});
+        return tie_off(decided(shelf, facts));
+    };
+    const DutyDecision open = duty("near is more than 30 ft", {});
+    CHECK(open.outcome == Outcome::undetermined);
+    CHECK(open.exact);
+    CHECK(open.settled_by == names({"gate-open", "height", "width"}));
+    CHECK(duty("near is more than 50 ft", {}).settled_by == names({"gate-open", "height"}));
+    CHECK(duty("near is more than 50 ft", {{"gate-open", "no"}}).outcome == Outcome::not_addressed);
+    CHECK(duty("near is at most 500 ft", {}).outcome == Outcome::required);
+    CHECK(duty("near is more than 30 ft", {{"height", "31 ft"}, {"width", "31 ft"}}).outcome ==
+          Outcome::required);
+}
+
 TEST_CASE("truth: the smaller and the larger of unknown facts have exact thresholds and bounds") {
     const auto duty = [](const std::string& formula, const std::string& test) {
         const Shelf shelf = shelf_of(
@@ -162,7 +184,11 @@ TEST_CASE("truth: the smaller and the larger of unknown facts have exact thresho
     CHECK(duty("max(height, 6 ft)", "at least 6 ft").outcome == Outcome::required);
     CHECK(duty("max(height, 6 ft)", "more than 6 ft").settled_by == names({"height"}));
     CHECK(duty("max(height, 6 ft)", "more than 6 ft").exact);
+    CHECK(duty("max(height, 6 ft)", "at least 8 ft").exact);
+    CHECK(duty("max(height, 6 ft)", "at least 8 ft").settled_by == names({"height"}));
+    CHECK(duty("max(height, 6 ft) + 1 ft", "at least 7 ft").outcome == Outcome::required);
     CHECK(duty("min(height, 6 ft)", "more than 6 ft").outcome == Outcome::not_addressed);
+    CHECK(duty("min(height, 6 ft)", "less than 4 ft").exact);
     CHECK(duty("min(height, 6 ft)", "at least 6 ft").exact);
     // Of two facts the bounds are known: a width is 1 ft to 40 ft, a height at most 500 ft.
     CHECK(duty("min(height, width)", "at most 40 ft").outcome == Outcome::required);

@@ -302,6 +302,20 @@ TEST_CASE("value: a number of thousands of digits counts as one that is not know
     CHECK_FALSE(grown.at_least);
     CHECK_FALSE(grown.at_most);
     CHECK(squared_often(Value::number(1)) == Value::number(1));
+    // So does one that is too large on one side alone, or in one part of a line.
+    CHECK(squared_often(Value::bracket(1, 3)).kind == Value::Kind::open);
+    Number digits = 3;
+    for (int i = 0; i < 13; ++i) {
+        digits = digits * digits;  // 8,192 factors: some 13,000 bits, still within bounds
+    }
+    const Value large = Value::number(digits);
+    const Value line = unknown(0, {});
+    const Value steep = combine(Operation::multiply, line, large);
+    CHECK(steep.kind == Value::Kind::line);
+    CHECK(combine(Operation::multiply, steep, large).kind == Value::Kind::open);
+    const Value level = combine(Operation::add, combine(Operation::divide, line, large), large);
+    CHECK(level.kind == Value::Kind::line);
+    CHECK(combine(Operation::multiply, level, large).kind == Value::Kind::open);
     // So does a bound of one.
     const Value range = squared_often(unknown(0, {Number(2), Number(3)}));
     CHECK_FALSE(range.at_most);
