@@ -251,3 +251,11 @@ TEST_CASE("fit: a choice is admissible, barred, may be, or has nothing left") {
     CHECK(none.fit[0].provisions == std::vector<std::string>{"test.pack/a", "test.pack/c"});
     CHECK(decided(shelf, {{"roofed", "no"}, {"gate-open", "no"}}).fit.empty());
 }
+
+TEST_CASE("choice: one value may stand without brackets") {
+    const Decision decision = decided(small_shelf(provision("a", "choice: means, bars: arrest") +
+                                                  provision("b", "choice: anchor, admits: basket")),
+                                      GivenFacts{});
+    CHECK(decision.choice("means")->admissible == std::vector<std::string>{"restraint"});
+    CHECK(decision.choice("anchor")->admissible == std::vector<std::string>{"basket"});
+}

@@ -171,6 +171,31 @@ TEST_CASE("truth: a formula in pieces has the exact thresholds of each") {
           Outcome::required);
 }
 
+TEST_CASE("truth: of more pieces than are kept apart none is taken to apply for good") {
+    std::string pieces;
+    for (int persons = 0; persons <= 20; ++persons) {
+        const std::string count = "persons is exactly " + std::to_string(persons);
+        int figure = 3 * persons;
+        for (const char* kind : {"mechanism is boom", "mechanism is mast", "roofed"}) {
+            pieces += "{where: {all-of: [" + count + ", " + kind +
+                      "]}, equals: " + std::to_string(++figure) + " ft}, ";
+        }
+    }
+    const Shelf shelf = shelf_of(
+        {small_vocabulary(),
+         small_pack(
+             "quantities:\n"
+             "  share:\n    kind: length\n    unit: ft\n    reads: the share\n    pieces: [" +
+             pieces +
+             "{where: gate-open, equals: height + width}, {equals: width / persons}]\n"
+             "provisions:\n" +
+             requires_tie_off("rule",
+                              "{any-of: [share is more than 3 ft, share is at most 3 ft]}"))});
+    // With nobody aboard a scissor lift without a roof it would be divided by nothing.
+    CHECK(tie_off(decided(shelf, GivenFacts{})).outcome == Outcome::undetermined);
+    CHECK(tie_off(decided(shelf, {{"mechanism", "boom"}})).outcome == Outcome::required);
+}
+
 TEST_CASE("truth: the smaller and the larger of unknown facts have exact thresholds and bounds") {
     const auto duty = [](const std::string& formula, const std::string& test) {
         const Shelf shelf = shelf_of(

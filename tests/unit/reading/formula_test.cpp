@@ -95,6 +95,27 @@ TEST_CASE("formula: a slip is told where it stands") {
     CHECK(column_of_slip("A") == 1);
 }
 
+TEST_CASE("formula: what a slip is, is told") {
+    const auto slip = [](const std::string& text) {
+        CAPTURE(text);
+        Read read(text);
+        REQUIRE_FALSE(read.formula);
+        const std::vector<Finding> all = read.findings.take();
+        REQUIRE(all.size() == 1);
+        CHECK(all[0].help.starts_with("formulas hold names, figures with units"));
+        return all[0].message;
+    };
+    CHECK(slip("a + * b") == "a name, a figure or a bracket is expected here");
+    CHECK(slip("a +") == "a name, a figure or a bracket is expected here");
+    CHECK(slip("(a + b") == "\")\" is expected here");
+    CHECK(slip("sqrt(a") == "\")\" is expected here");
+    CHECK(slip("a b") == "this is not understood in a formula");
+    CHECK(slip("abs(a)") == "this is neither sqrt(a) nor min(a, b) nor max(a, b)");
+    CHECK(slip("a-") == "\"a-\" is not a name");
+    CHECK(slip("1.2.3 ft") == "this figure is not understood");
+    CHECK(slip(std::string(40, '(') + "a") == "brackets are nested too deeply");
+}
+
 TEST_CASE("formula: depth and length have limits") {
     const auto nested = [](std::size_t depth, const std::string& before = "(",
                            const std::string& behind = ")") {

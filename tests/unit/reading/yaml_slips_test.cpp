@@ -67,6 +67,14 @@ TEST_CASE("yaml: the bracket that stays open is marked, not where that is notice
     CHECK(other[0].others[0].place.column == 17);
 }
 
+TEST_CASE("yaml: brackets and quotes in comments are none") {
+    CHECK(slip("a: 1 # 'tis open\nb: [1, 2\nc: 3\n") == "2:4 this bracket is not closed");
+    CHECK(slip("# [ \"\na: 1 # }\nb: [1, 2\nc: 3\n") == "3:4 this bracket is not closed");
+    // Not at the start of a word it is no comment.
+    CHECK(slip("a: b#[1\nb: [1, 2\nc: 3\n") == "2:4 this bracket is not closed");
+    CHECK(slip("a: [b#[, 2\nc: 3\n") == "1:4 this bracket is not closed");
+}
+
 TEST_CASE("yaml: a quote that is never closed, or closes too early, is marked") {
     CHECK(slip("gist: \"Tie off\ncite: \"Rule 1\"\n") ==
           "1:7 this quote is not closed on its line");
