@@ -67,6 +67,20 @@ TEST_CASE("yaml: the bracket that stays open is marked, not where that is notice
     CHECK(other[0].others[0].place.column == 17);
 }
 
+TEST_CASE("yaml: a text below its key wants to be indented, where the key asks for one") {
+    const auto below = [](const std::string& value) {
+        return slip(head + "    gist: " + value + "\n    Tie off.\n    source: read\n");
+    };
+    const std::string text = "6:5 this text is not indented deeper than its key";
+    CHECK(below(">") == text);
+    CHECK(below("|") == text);
+    CHECK(below(">-") == text);
+    const std::string line = "6:5 this line has no colon behind its key";
+    CHECK(below("5 > 4 or so") == line);
+    CHECK(below("a>") == line);
+    CHECK(below("a|b") == line);
+}
+
 TEST_CASE("yaml: brackets and quotes in comments are none") {
     CHECK(slip("a: 1 # 'tis open\nb: [1, 2\nc: 3\n") == "2:4 this bracket is not closed");
     CHECK(slip("# [ \"\na: 1 # }\nb: [1, 2\nc: 3\n") == "3:4 this bracket is not closed");
