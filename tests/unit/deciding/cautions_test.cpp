@@ -1,4 +1,5 @@
 // Which paragraphs stand behind the first duty, and which behind the other answers.
+#include "deciding/cautions.hpp"
 #include "support/small_shelf.hpp"
 
 #include <doctest/doctest.h>
@@ -67,4 +68,20 @@ TEST_CASE("caution: an authority without an edition for the date that picks it")
     CHECK(has_caution(absent, none));
     CHECK_FALSE(has_caution(decided(shelf, {{"made-on", "2000-01-01"}}), none));
     CHECK_FALSE(has_caution(decided(shelf, {{"made-on", "not known"}}), none));
+}
+
+TEST_CASE("caution: where the host names the authorities nobody else is heard") {
+    const Shelf shelf =
+        shelf_of({small_vocabulary(), small_pack("provisions:\n" + requires_tie_off("a"), "t.one"),
+                  small_pack("provisions:\n" + requires_tie_off("a"), "t.two")});
+    DecideOptions named;
+    named.authorities = {"t.two", "t.one"};
+    const Decision both = decided(shelf, GivenFacts{}, "2024-06-01", named);
+    CHECK(has_caution(both, std::string(named_alone) +
+                                "t.one, t.two; what another authority, the maker, the employer, "
+                                "the host or the owner of the lift demands is not in this answer"));
+    const Decision unnamed = decided(shelf, GivenFacts{});
+    CHECK(
+        std::none_of(unnamed.cautions.begin(), unnamed.cautions.end(),
+                     [](const std::string& caution) { return caution.starts_with(named_alone); }));
 }

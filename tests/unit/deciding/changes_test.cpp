@@ -1,5 +1,5 @@
 // The smallest changes of facts that give another outcome.
-#include "support/shelves.hpp"
+#include "support/small_shelf.hpp"
 #include "toprail/changes.hpp"
 
 namespace toprail::test {
@@ -102,6 +102,18 @@ TEST_CASE("changes: a required duty falls away, and the provision with it") {
     REQUIRE(found.changes.size() == 1);
     CHECK(found.changes[0].facts[0].now == "height is at most 10 ft");
     CHECK(found.changes[0].takes_away == std::vector<std::string>{"hall.rules/high (Hall 2)"});
+}
+
+TEST_CASE("changes: of an open outcome those are told that decide it") {
+    const Shelf shelf =
+        small_shelf(requires_tie_off("rule", "{all-of: [gate-open, height is more than 10 ft]}"));
+    const Changes found =
+        smallest_changes(shelf, facts_of({{"height", "12 ft"}}), day("2024-06-01"), "tie-off");
+    CHECK(found.outcome == Outcome::undetermined);
+    REQUIRE(found.changes.size() == 1);
+    REQUIRE(found.changes[0].facts.size() == 1);
+    CHECK(found.changes[0].facts[0].now == "height is at most 10 ft");
+    CHECK(found.changes[0].outcome == Outcome::not_addressed);
 }
 
 TEST_CASE("changes: a search that was cut short claims nothing") {

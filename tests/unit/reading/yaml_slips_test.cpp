@@ -81,6 +81,14 @@ TEST_CASE("yaml: a text below its key wants to be indented, where the key asks f
     CHECK(below("a|b") == line);
 }
 
+TEST_CASE("yaml: a quote inside a quoted text does not end it") {
+    const std::string colon = "2:5 a second colon stands in this line";
+    CHECK(slip("a: \"x \\\" [ y\"\nb: c: d\n") == colon);
+    CHECK(slip("a: 'it''s [ y'\nb: c: d\n") == colon);
+    CHECK(slip("a: \"it's [ y\"\nb: c: d\n") == colon);
+    CHECK(slip("a: 'x \\'\nb: c: d\n") == colon);
+}
+
 TEST_CASE("yaml: brackets and quotes in comments are none") {
     CHECK(slip("a: 1 # 'tis open\nb: [1, 2\nc: 3\n") == "2:4 this bracket is not closed");
     CHECK(slip("# [ \"\na: 1 # }\nb: [1, 2\nc: 3\n") == "3:4 this bracket is not closed");
