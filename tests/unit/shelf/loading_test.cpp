@@ -124,10 +124,12 @@ TEST_CASE("lists: an entry that counts wrongly, or not at all") {
 }
 
 TEST_CASE("lists: an entry without its keys is told, and its rulepack as not listed") {
-    for (const auto& [entry, lacks] : std::vector<std::pair<std::string, std::string>>{
+    for (const auto& row : std::vector<std::pair<std::string, std::string>>{
              {"{from: 2000-01-01, provisions: 1}", "rulepack"},
              {"{rulepack: test.pack, provisions: 1}", "from"},
              {"{rulepack: test.pack, from: 2000-01-01}", "provisions"}}) {
+        const std::string& entry = row.first;
+        const std::string& lacks = row.second;
         CAPTURE(entry);
         const std::vector<Finding> found = with_list(entry);
         CHECK(std::any_of(found.begin(), found.end(), [&](const Finding& f) {

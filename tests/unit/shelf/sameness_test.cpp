@@ -66,7 +66,7 @@ bool alike_after_words(std::string_view from, std::string_view to) {
 }
 
 TEST_CASE("sameness: every part of a pack that a decision tells or rests on counts") {
-    for (const auto& [from, to] : std::vector<std::pair<const char*, const char*>>{
+    for (const auto& row : std::vector<std::pair<const char*, const char*>>{
              {"title: Rules of", "title: Other rules of"},
              {"cite: Rule 9", "cite: Rule 10"},
              {"{rulepack: test.lender, cite", "{rulepack: test.lender, where: roofed, cite"},
@@ -101,6 +101,8 @@ TEST_CASE("sameness: every part of a pack that a decision tells or rests on coun
              {"reach is more than span", "reach is at least span"},
              {"reach is more than span", "reach is more than 9 ft"},
              {"governs: test.lender", "governs: test.pack"}}) {
+        const std::string from = row.first;
+        const std::string to = row.second;
         CAPTURE(from);
         CAPTURE(to);
         CHECK_FALSE(alike_after(from, to));
@@ -108,7 +110,7 @@ TEST_CASE("sameness: every part of a pack that a decision tells or rests on coun
 }
 
 TEST_CASE("sameness: every word of the vocabulary that a decision tells counts") {
-    for (const auto& [from, to] : std::vector<std::pair<const char*, const char*>>{
+    for (const auto& row : std::vector<std::pair<const char*, const char*>>{
              {"rank: 4", "rank: 3"},
              {"reads: the height", "reads: height"},
              {"How high?", "How high up?"},
@@ -122,6 +124,8 @@ TEST_CASE("sameness: every word of the vocabulary that a decision tells counts")
              {", met-by: tied-off", ""},
              {"reads: the reach", "reads: reach"},
              {"height + width", "width + height + 0 ft"}}) {
+        const std::string from = row.first;
+        const std::string to = row.second;
         CAPTURE(from);
         CAPTURE(to);
         CHECK_FALSE(alike_after_words(from, to));
