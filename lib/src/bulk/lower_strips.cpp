@@ -173,18 +173,19 @@ class Lowering {
     }
 
     // Those that the same classes of a fact rule out stand together: a strip of them can be passed
-    // over. The fact is that of which fewest classes are left.
+    // over. The fact is that of which the smallest share of classes is left.
     [[nodiscard]] std::tuple<std::uint32_t, std::string, std::size_t> likeness(FormulaId id) const {
         std::tuple<std::uint32_t, std::string, std::size_t> found{0, "", widths_[id]};
-        double least = 1;
+        std::size_t least = 1;  // of so many classes
+        std::size_t all = 1;
         for (const auto& [fact, classes] : reach_[id]) {
             std::size_t left = 0;
             for (std::size_t c = 0; c < classes_[fact]; ++c) {
                 left += classes[c] ? 1U : 0U;
             }
-            const double share = static_cast<double>(left) / static_cast<double>(classes_[fact]);
-            if (share < least) {
-                least = share;
+            if (left * all < least * classes_[fact]) {
+                least = left;
+                all = classes_[fact];
                 found = {fact + 1, classes.to_string(), widths_[id]};
             }
         }

@@ -53,7 +53,7 @@ Diagrams::Ref Diagrams::make(std::uint32_t variable, const std::vector<Ref>& chi
     for (auto it = begin; it != end; ++it) {
         const Node& node = nodes_[it->second - 2];
         if (node.variable == variable &&
-            std::equal(children.begin(), children.end(), children_.begin() + node.first)) {
+            std::equal(children.begin(), children.end(), &children_[node.first])) {
             return it->second;
         }
     }
@@ -169,18 +169,18 @@ void Diagrams::mark_support(Ref a, std::vector<bool>& used) const {
     }
 }
 
-double Diagrams::share(Ref a) const {
-    std::unordered_map<Ref, double> done{{never, 0.0}, {always, 1.0}};
-    const auto go = [&](const auto& self, Ref at) -> double {
+std::uint64_t Diagrams::share(Ref a) const {
+    std::unordered_map<Ref, std::uint64_t> done{{never, 0}, {always, all_of_them}};
+    const auto go = [&](const auto& self, Ref at) -> std::uint64_t {
         if (const auto found = done.find(at); found != done.end()) {
             return found->second;
         }
-        double sum = 0;
+        std::uint64_t sum = 0;
         const std::size_t count = classes_[top(at)];
         for (std::uint32_t v = 0; v < count; ++v) {
             sum += self(self, child(at, v));
         }
-        const double result = sum / static_cast<double>(count);
+        const std::uint64_t result = sum / count;
         done.emplace(at, result);
         return result;
     };

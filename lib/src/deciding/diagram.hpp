@@ -42,8 +42,10 @@ class Diagrams {
     /// Marks in `used` (one flag per variable) every variable that `a` depends on.
     void mark_support(Ref a, std::vector<bool>& used) const;
     /// The share of all combinations for which `a` is true, every class of a variable weighing the
-    /// same.
-    [[nodiscard]] double share(Ref a) const;
+    /// same; `all_of_them` is the whole. Cut to a whole number: floating point keeps other last
+    /// bits on other processors, and would settle differently there which of two shares is larger.
+    [[nodiscard]] std::uint64_t share(Ref a) const;
+    static constexpr std::uint64_t all_of_them = std::uint64_t{1} << 40U;
 
     /// The top variable and its children; precondition: `a` is neither never nor always.
     [[nodiscard]] std::uint32_t top(Ref a) const { return nodes_[a - 2].variable; }

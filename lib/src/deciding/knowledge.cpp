@@ -223,9 +223,11 @@ Ranking Knowledge::rank(const std::vector<NodeId>& nodes) {
 // the same; among equals the one that leaves the outcomes least mixed, then the first in the
 // vocabulary.
 FactId Knowledge::best_to_ask(const Ranking& ranking) {
+    // Shares are cut, and what is equal may be summed up in two ways: a millionth is no difference.
+    constexpr std::uint64_t rounding = Diagrams::all_of_them >> 20U;
     Diagrams& diagrams = exact_->diagrams();
     FactId best;
-    double best_score = -1;
+    std::uint64_t best_score = 0;
     for (std::uint32_t v = 0; v < exact_->variables().size(); ++v) {
         const Variable& variable = exact_->variables()[v];
         if (!variable.fact.valid() ||
@@ -233,16 +235,16 @@ FactId Knowledge::best_to_ask(const Ranking& ranking) {
                                 variable.fact)) {
             continue;
         }
-        double score = 0;
+        std::uint64_t score = 0;
         for (std::uint32_t c = 0; c < variable.classes.size(); ++c) {
-            double largest = 0;
+            std::uint64_t largest = 0;
             for (const Diagrams::Ref when : ranking.when) {
                 largest = std::max(largest, diagrams.share(diagrams.restrict_to(when, v, c)));
             }
-            score += largest + (largest >= 1.0 ? 1.0 : 0.0);
+            score += largest == Diagrams::all_of_them ? 2 * largest : largest;
         }
-        score /= static_cast<double>(variable.classes.size());
-        if (score > best_score) {
+        score = (score / variable.classes.size() + rounding / 2) / rounding;
+        if (!best.valid() || score > best_score) {
             best_score = score;
             best = variable.fact;
         }
