@@ -112,8 +112,8 @@ LogCheck check_log(const std::string& path, const std::function<void(const LogEn
                    const std::optional<NotedEntry>& noted = {}, std::size_t limit = 64U << 20U);
 
 /// Checks and truncates a torn last line, under the lock; earlier entries are left as they are.
-/// The bytes taken away, or empty when the file cannot be used or the line end of its last entry
-/// was altered.
+/// The bytes taken away, or empty when the file cannot be used, the last entry or its line end was
+/// altered, or what follows it is not how an entry begins: the file may be no log.
 std::optional<std::size_t> repair_log(const std::string& path);
 
 }  // namespace toprail

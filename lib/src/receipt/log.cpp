@@ -185,23 +185,25 @@ std::string ReceiptLog::find_end(Appended& result) {
         size_ = 0;
         return altered;
     }
+    const std::uint64_t whole = size - tail->torn.size();
+    const auto last = read_log_line(tail->line);
+    if (whole != 0 && !last) {
+        size_ = 0;
+        return altered;
+    }
+    if (!tail->torn.empty() && !may_be_torn(tail->torn, last.has_value())) {
+        size_ = 0;
+        return path_ + " ends in " + std::to_string(tail->torn.size()) +
+               " bytes that are no beginning of an entry: it may be no receipt log, and was left "
+               "as it is";
+    }
     if (!take_torn_away(file_, size, *tail)) {
         return system_says("the torn last line of " + path_ + " cannot be taken away");
     }
     result.torn_bytes = tail->torn.size();
-    size_ = size - tail->torn.size();
-    number_ = 0;
-    head_ = log_start();
-    if (size_ == 0) {
-        return {};
-    }
-    const auto last = read_log_line(tail->line);
-    if (!last) {
-        size_ = 0;
-        return altered;
-    }
-    number_ = last->number;
-    head_ = last->digest;
+    size_ = whole;
+    number_ = last ? last->number : 0;
+    head_ = last ? std::string(last->digest) : log_start();
     return {};
 }
 
@@ -252,7 +254,11 @@ std::optional<std::size_t> repair_log(const std::string& path) {
     if (::flock(file, LOCK_EX) == 0 && ::fstat(file, &now) == 0) {
         const auto size = static_cast<std::uint64_t>(now.st_size);
         const auto tail = read_tail(file, size);
-        if (tail && !line_end_altered(tail->torn) && take_torn_away(file, size, *tail)) {
+        const auto last = tail ? read_log_line(tail->line) : std::nullopt;
+        const bool sound = tail && (last || tail->torn.size() == size);
+        if (sound && !line_end_altered(tail->torn) &&
+            (tail->torn.empty() || may_be_torn(tail->torn, last.has_value())) &&
+            take_torn_away(file, size, *tail)) {
             taken = tail->torn.size();
         }
     }

@@ -93,6 +93,13 @@ bool line_end_altered(std::string_view unfinished) {
            (brace < last && read_log_line(unfinished.substr(0, brace)).has_value());
 }
 
+bool may_be_torn(std::string_view unfinished, bool behind_an_entry) {
+    const std::string_view written = unfinished.substr(0, unfinished.find('\0'));
+    return written.empty()
+               ? behind_an_entry
+               : written.substr(0, before_key.size()) == before_key.substr(0, written.size());
+}
+
 bool fits_in_log(std::string_view receipt) {
     return receipt.size() > 2 && receipt.front() == '{' && receipt.back() == '}' &&
            std::none_of(receipt.begin(), receipt.end(),

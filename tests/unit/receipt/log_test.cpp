@@ -103,6 +103,30 @@ TEST_CASE("log: a file that holds nothing but a torn line starts anew") {
     CHECK(check_log(path).troubles.empty());
 }
 
+TEST_CASE("log: a file that is no log, or ends in what no entry begins with, is left as it is") {
+    const Folder folder;
+    const std::string path = folder.file("log");
+    const std::string whole = make_log(path, 2);
+    const std::string zeros(1000, '\0');
+    for (const std::string& text :
+         {std::string("{\"permit\":\"only copy\"}"), zeros, whole + "a note", whole + "{\"b\":1}",
+          std::string("a first line\n{\"before\":\""), "a first line\n" + zeros}) {
+        spill(path, text);
+        const Appended refused = ReceiptLog(path).append(entry(3));
+        CHECK_FALSE(refused.kept);
+        CHECK_FALSE(refused.message.empty());
+        CHECK_FALSE(repair_log(path));
+        CHECK(slurp(path) == text);
+    }
+    // What a crash leaves: room that was made for an entry and never written.
+    spill(path, whole + zeros);
+    CHECK(ReceiptLog(path).append(entry(3)).torn_bytes == zeros.size());
+    CHECK(check_log(path).entries == 3);
+    spill(path, whole + "{\"before\":\"00" + zeros);
+    CHECK(repair_log(path).value() == 13 + zeros.size());
+    CHECK(slurp(path) == whole);
+}
+
 TEST_CASE("log: a line longer than the pieces in which the end is read") {
     const Folder folder;
     const std::string path = folder.file("log");
