@@ -157,19 +157,19 @@ std::string how_to_measure(Dimension dimension) {
 FigureReading read_figure(std::string_view text) {
     const std::string_view whole = text;
     Figure figure{0, plain_number, std::string(text)};
-    bool first = true;
+    const Unit* before = nullptr;
     skip_spaces(text);
     while (!text.empty()) {
         const std::string_view digits = take_number(text);
         const std::optional<Number> number = parse_number(digits);
-        if (!number || (!first && digits.front() == '-')) {
+        if (!number || (before != nullptr && digits.front() == '-')) {
             return refuse(FigureTrouble::not_a_figure, whole);
         }
         skip_spaces(text);
         const std::string_view unit_name = take_unit(text);
         skip_spaces(text);
         if (unit_name.empty()) {
-            if (!first) {
+            if (before != nullptr) {
                 return refuse(FigureTrouble::mixed_units, digits);
             }
             figure.base = *number;
@@ -179,16 +179,19 @@ FigureReading read_figure(std::string_view text) {
         if (unit == nullptr) {
             return refuse(FigureTrouble::unknown_unit, unit_name);
         }
-        if (!first && unit->dimension != figure.dimension) {
+        if (before != nullptr && unit->dimension != figure.dimension) {
             return refuse(FigureTrouble::mixed_units, unit_name);
         }
         figure.dimension = unit->dimension;
         const Number part = *number * unit->scale;
+        if (before != nullptr && unit->scale >= before->scale) {
+            return refuse(FigureTrouble::parts_out_of_order, whole);
+        }
+        before = unit;
         // "-5 ft 6 in" means minus five and a half feet.
         figure.base += (figure.base < 0) ? Number(-part) : part;
-        first = false;
     }
-    if (first) {
+    if (before == nullptr) {
         return refuse(FigureTrouble::not_a_figure, whole);
     }
     return {std::move(figure), {}, {}};

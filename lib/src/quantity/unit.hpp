@@ -47,7 +47,7 @@ struct Figure {
 };
 
 /// Why a figure could not be read.
-enum class FigureTrouble { not_a_figure, unknown_unit, mixed_units };
+enum class FigureTrouble { not_a_figure, unknown_unit, mixed_units, parts_out_of_order };
 
 struct FigureReading {
     std::optional<Figure> figure;
@@ -56,7 +56,8 @@ struct FigureReading {
 };
 
 /// Reads a number with a unit, several such parts of one dimension ("5 ft 6 in"), or a plain
-/// number.
+/// number. Each unit is smaller than the one before it: "9 ft 9 ft" is a slip of the hand, and no
+/// 18 feet.
 FigureReading read_figure(std::string_view text);
 
 /// Text of a value in the given unit, at most `places` decimals, led by "about " when rounded.

@@ -220,6 +220,12 @@ std::optional<Figure> figure_of(const Word& word, Findings& findings) {
         findings.add(Kind::wrong_dimension, word.span,
                      "\"" + word.text + "\" mixes units of different kinds");
         break;
+    case FigureTrouble::parts_out_of_order:
+        findings
+            .add(Kind::bad_figure, word.span,
+                 "the parts of \"" + word.text + "\" do not go from larger to smaller units")
+            .help = "write each unit once, the larger first, such as 5 ft 6 in";
+        break;
     case FigureTrouble::not_a_figure:
         findings.add(Kind::bad_figure, word.span, "\"" + word.text + "\" is not a figure").help =
             "write a number and a unit, such as 10 ft";

@@ -80,6 +80,11 @@ TEST_CASE("figure: what is refused, and why") {
     CHECK(culprit == "ft/h");
     CHECK(trouble("5 ft 6 lb", &culprit) == FigureTrouble::mixed_units);
     CHECK(culprit == "lb");
+    for (const char* text : {"9 ft 9 ft", "6 in 5 ft", "2 m 1 km", "1 h 5 s 2 min"}) {
+        CHECK(trouble(text, &culprit) == FigureTrouble::parts_out_of_order);
+        CHECK(culprit == text);
+    }
+    CHECK(figure("1 h 59 min 59 s") == figure("7199 s"));
     CHECK(trouble("5 ft 6", &culprit) == FigureTrouble::mixed_units);
     for (const char* text :
          {"", " ", "ft", "ten ft", "about 10 ft", "1,00 ft", "5 ft -6 in", "-"}) {
