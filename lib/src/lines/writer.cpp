@@ -1,6 +1,7 @@
 // Entry point: Writer.
 #include "lines/writer.hpp"
 
+#include "findings/text.hpp"
 #include "telling/json_writer.hpp"
 
 #include <algorithm>
@@ -14,6 +15,29 @@ namespace {
 constexpr std::size_t spare = 32;
 
 constexpr std::string_view line_end = "}\n";
+
+// A name as it stands in its line, with characters that a screen would not show escaped. They lie
+// past ASCII, or at its end: most names have none and stay as they are.
+std::string_view shown_name(std::string_view in_line, std::string& room) {
+    if (std::all_of(in_line.begin(), in_line.end(),
+                    [](char c) { return static_cast<unsigned char>(c) < 0x7F; })) {
+        return in_line;
+    }
+    room.clear();
+    for (std::size_t at = 0; at < in_line.size();) {
+        const std::size_t start = at;
+        const char32_t c = next_code_point(in_line, at);
+        const std::string_view raw = in_line.substr(start, at - start);
+        if (hides_text(c)) {
+            std::string escaped;
+            JsonWriter(escaped).text(raw);
+            room += escaped.substr(1, escaped.size() - 2);
+        } else {
+            room += raw;
+        }
+    }
+    return room;
+}
 
 /// Writes on at the end of a text. Beyond what is put in, there is room for `spare` bytes more.
 class Pen {
@@ -142,7 +166,9 @@ void Writer::append(Written& out, const Batch& batch, std::size_t count, const O
 
 void Writer::append_case(Written& out, const Batch& batch, std::size_t at,
                          const std::uint8_t* outcomes, std::size_t stride) const {
-    const std::string_view name = batch.names[at];
+    std::string room;
+    const std::string_view in_line = batch.names[at];
+    const std::string_view name = shown_name(in_line, room);
     Pen pen(out, most_ + 2 * name.size());
     if (format_ == LinesFormat::columns) {
         pen.put_number(batch.numbers[at]);
@@ -155,8 +181,12 @@ void Writer::append_case(Written& out, const Batch& batch, std::size_t at,
         pen.put_number(batch.numbers[at]);
         if (name.data() != nullptr) {
             pen.put(",\"case\":\"");
-            // It stands in its line, with room behind it.
-            pen.put(name.data(), name.size());
+            if (name.data() == in_line.data()) {
+                // It stands in its line, with room behind it.
+                pen.put(name.data(), name.size());
+            } else {
+                pen.put_text(name);
+            }
             pen.put("\"");
         }
         pen.put(",\"outcomes\":{");

@@ -492,6 +492,14 @@ TEST_CASE("lines: names come back as they were, in lines and columns, and output
     CHECK(ran.out.starts_with("line,case,tie-off,error\n1,\"a \\\"\"b\\\"\" \\u00e9, c\","));
     CHECK(ran.out.find("\n2,,") != std::string::npos);
     CHECK(ran.out.find("\n3,,,\"") != std::string::npos);
+    // C1, a change of direction, a line end of other scripts, DEL: a screen would obey them.
+    const std::string hidden =
+        "{\"case\":\"x\u00e9\\n\xC2\x9B\u202e\u2028\x7F\U000E0041\",\"facts\":{}}\n";
+    const std::string shown = "x\u00e9\\n\\u009b\\u202e\\u2028\\u007f\\udb40\\udc41";
+    CHECK(run_over(tie_off(), hidden, run).out.find("\n1,\"" + shown + "\",") != std::string::npos);
+    run.format = LinesFormat::lines;
+    CHECK(run_over(tie_off(), hidden, run).out.find("\"case\":\"" + shown + "\"") !=
+          std::string::npos);
     LinesPorts ports;
     bool given = false;
     ports.read = [&](char* to, std::size_t) {
