@@ -45,6 +45,13 @@ void report_unreadable(const std::string& name, const std::string& why, Findings
     findings.add(Kind::unreadable_file, {}, why).place.file = name;
 }
 
+std::string in_small_letters(std::string text) {
+    std::transform(text.begin(), text.end(), text.begin(), [](char c) {
+        return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
+    });
+    return text;
+}
+
 std::vector<std::string> yaml_files(const std::string& folder, Findings& findings) {
     std::vector<std::string> paths;
     std::error_code trouble;
@@ -56,7 +63,8 @@ std::vector<std::string> yaml_files(const std::string& folder, Findings& finding
         const std::string ending = it->path().extension().generic_string();
         if (ending != ".yaml") {
             // A rulepack that is passed over for its name would be a milder answer.
-            if (ending == ".yml" || ending == ".YAML" || ending == ".YML") {
+            if (const std::string small = in_small_letters(ending);
+                small == ".yaml" || small == ".yml") {
                 report_unreadable(it->path().generic_string(),
                                   "it would be passed over: files of rulepacks end in .yaml",
                                   findings);

@@ -49,7 +49,7 @@ class Folder {
 };
 
 TEST_CASE("loading: another ending is told, for a rulepack under it would be passed over") {
-    for (const char* name : {"more.yml", "more.YAML", "more.YML"}) {
+    for (const char* name : {"more.yml", "more.YAML", "more.YML", "more.Yaml", "more.yAmL"}) {
         CAPTURE(name);
         const Folder folder;
         folder.write(name, "rulepack: test.more\n");
