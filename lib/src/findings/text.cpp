@@ -90,13 +90,15 @@ bool hides_text(char32_t c) {
     const bool direction = c == 0x061C || c == 0x200E || c == 0x200F ||
                            (c >= 0x202A && c <= 0x202E) || (c >= 0x2066 && c <= 0x2069);
     // Spaces without width, line ends of other scripts, old controls of form, fillers that show
-    // nothing, marks around annotations, and tags.
+    // nothing, marks around annotations, selectors of variants, and tags.
     const bool invisible = c == 0x00AD || c == 0x034F || c == 0x115F || c == 0x1160 ||
                            c == 0x17B4 || c == 0x17B5 || (c >= 0x180B && c <= 0x180F) ||
                            (c >= 0x200B && c <= 0x200D) || c == 0x2028 || c == 0x2029 ||
-                           (c >= 0x2060 && c <= 0x206F) || c == 0x3164 || c == 0xFEFF ||
-                           c == 0xFFA0 || (c >= 0xFFF9 && c <= 0xFFFB) ||
-                           (c >= 0x1D173 && c <= 0x1D17A) || (c >= 0xE0000 && c <= 0xE007F);
+                           (c >= 0x2060 && c <= 0x206F) || c == 0x2800 || c == 0x3164 ||
+                           (c >= 0xFE00 && c <= 0xFE0F) || c == 0xFEFF || c == 0xFFA0 ||
+                           (c >= 0xFFF0 && c <= 0xFFFB) || (c >= 0x13430 && c <= 0x1343F) ||
+                           (c >= 0x1BCA0 && c <= 0x1BCA3) || (c >= 0x1D173 && c <= 0x1D17A) ||
+                           (c >= 0xE0000 && c <= 0xE0FFF);
     return control || direction || invisible;
 }
 
