@@ -257,6 +257,16 @@ TEST_CASE("command: a receipt is told with no rulepack at hand") {
     CHECK(desk.run("tell") == 2);
 }
 
+// Anybody can seal a receipt: this one has line ends and an escape where an edition should stand.
+TEST_CASE("command: a sealed forgery tells nothing on lines of its own") {
+    Desk desk;
+    CHECK(desk.run("tell --length everything " + std::string(TOPRAIL_SOURCE_DIR) +
+                   "/tests/command/forged.receipt") == 0);
+    CHECK(desk.says("edition of 2000-01-01 lift-2 tie-off NOT REQUIRED <U+001B>[2J"));
+    CHECK_FALSE(desk.says("\x1b"));
+    CHECK_FALSE(desk.says("\nlift-2"));
+}
+
 TEST_CASE("command: nothing to replay is said, and is no success") {
     Desk desk;
     desk.write("empty", "");

@@ -124,8 +124,9 @@ class Reteller {
     static void tell_packs(const Receipt& receipt) {
         std::cout << "  rulepacks by the SHA-256 of their bytes:\n";
         for (const Json& each : list_in(receipt.tree->root, "packs")) {
-            std::cout << "    " << text_in(each, "digest") << "  " << text_in(each, "authority")
-                      << ", edition of " << text_in(each, "edition") << "\n";
+            std::cout << "    " << tell_line(text_in(each, "digest")) << "  "
+                      << tell_line(text_in(each, "authority")) << ", edition of "
+                      << tell_line(text_in(each, "edition")) << "\n";
         }
     }
 
