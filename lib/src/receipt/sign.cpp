@@ -7,9 +7,11 @@
 
 #include <algorithm>
 #include <array>
+#include <filesystem>
 #include <fstream>
 #include <iterator>
 #include <sstream>
+#include <system_error>
 
 namespace toprail {
 namespace {
@@ -33,6 +35,11 @@ ReceiptSignature sign(const std::string& message, const std::string& secret_key)
 
 // At most the limit; a longer file gives an empty text, hence no signer.
 std::string read_signature_file(const std::string& path) {
+    // Whoever may put a file beside a rulepack may put a pipe there, which would never end.
+    std::error_code unknown;
+    if (!std::filesystem::is_regular_file(path, unknown)) {
+        return {};
+    }
     std::ifstream stream(path, std::ios::binary);
     std::string text(signature_file_limit + 1, '\0');
     stream.read(text.data(), static_cast<std::streamsize>(text.size()));
@@ -87,7 +94,8 @@ bool is_secret_key(std::string_view text) {
 }
 
 std::string public_half(const std::string& secret_key) {
-    return secret_key.substr(std::size_t{2} * (crypto_sign_SECRETKEYBYTES - crypto_sign_PUBLICKEYBYTES));
+    return secret_key.substr(std::size_t{2} *
+                             (crypto_sign_SECRETKEYBYTES - crypto_sign_PUBLICKEYBYTES));
 }
 
 std::string sign_file(std::string_view file_bytes, const std::string& secret_key) {

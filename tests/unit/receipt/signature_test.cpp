@@ -1,6 +1,8 @@
 // Signatures: on files, on receipts, and a shelf that takes signed packs only.
 #include "receipt_support.hpp"
 
+#include <sys/stat.h>
+
 #include <cstdlib>
 #include <filesystem>
 #include <fstream>
@@ -34,8 +36,9 @@ class SignedYard {
     SignedYard(const SignedYard&) = delete;
     SignedYard& operator=(const SignedYard&) = delete;
 
+    [[nodiscard]] std::string path(const std::string& name) const { return path_ + "/" + name; }
     void write(const std::string& name, const std::string& text) const {
-        std::ofstream(path_ + "/" + name, std::ios::binary) << text;
+        std::ofstream(path(name), std::ios::binary) << text;
     }
     [[nodiscard]] LoadedShelf load(std::vector<std::string> keys) const {
         LoadOptions options;
@@ -122,6 +125,16 @@ TEST_CASE("a pack without a signature beside it is refused") {
     const LoadedShelf loaded = load_shelf(yard_texts(), options);
     CHECK_FALSE(loaded.shelf);
     CHECK(refusals(loaded) == 3);
+}
+
+TEST_CASE("a pipe in place of a signature is no signature, and is not waited for") {
+    const SignedYard yard_files;
+    const std::string signature = yard_files.path("rules.yaml.signature");
+    fs::remove(signature);
+    REQUIRE(::mkfifo(signature.c_str(), 0600) == 0);
+    const LoadedShelf loaded = yard_files.load({approver().public_key});
+    CHECK_FALSE(loaded.shelf);
+    CHECK(refusals(loaded) == 1);
 }
 
 TEST_CASE("a signature file of more than a mebibyte is not read") {
