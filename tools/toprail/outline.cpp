@@ -17,7 +17,21 @@ struct Options {
 std::string cell(const std::string& text) {
     std::string out;
     for (const char c : text) {
-        out += c == '|' ? "\\|" : c == '\n' ? " " : std::string(1, c);
+        switch (c) {
+        case '|':
+        case '[':
+        case ']':
+        case '<':
+        case '\\':
+            out += '\\';
+            out += c;
+            break;
+        case '\n':
+            out += ' ';
+            break;
+        default:
+            out += c;
+        }
     }
     return out;
 }
@@ -77,7 +91,7 @@ void print_open_points(const Model& model) {
             }
             std::cout << "\n**" << name << "**, edition from " << pack.from.text() << "\n\n";
             for (const std::string& point : pack.what_is_open) {
-                std::cout << "- " << point << "\n";
+                std::cout << "- " << cell(point) << "\n";
             }
         }
     }

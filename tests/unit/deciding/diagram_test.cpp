@@ -190,7 +190,7 @@ TEST_CASE("diagrams: the budget bounds the work, and nothing is done twice") {
     }
     const Diagrams::Ref even = many.restrict_to(odd.back(), facts - 1, 1);
     CHECK(even == many.negate(many.restrict_to(odd.back(), facts - 1, 0)));
-    CHECK(many.share(odd.back()) == 0.5);
+    CHECK(many.share(odd.back()) == std::uint64_t{1} << 39U);  // a half
     std::vector<bool> used(facts, false);
     many.mark_support(odd.back(), used);
     CHECK(used == std::vector<bool>(facts, true));
