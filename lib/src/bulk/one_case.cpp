@@ -211,7 +211,8 @@ class Lowering {
         }
         for (const auto& [fact, tests] : by_fact) {
             const std::size_t words = (tests.size() + 7) / 8;
-            program_.facts.push_back({fact, next_, static_cast<std::uint32_t>(words), program_.rows.size()});
+            program_.facts.push_back(
+                {fact, next_, static_cast<std::uint32_t>(words), program_.rows.size()});
             std::vector<std::uint8_t> bytes(words * 8 * rows_of_facts, 0);
             for (std::size_t i = 0; i < tests.size(); ++i) {
                 tests_[tests[i]].slot = next_++;

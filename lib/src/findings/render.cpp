@@ -96,12 +96,12 @@ std::string render_text(const Finding& finding) {
     if (!place.empty()) {
         text += place + ": ";
     }
-    text += told(finding.message) + "  (" + std::string(word(finding.severity)) +
-            ", " + std::string(finding.code) + ")\n";
+    text += told(finding.message) + "  (" + std::string(word(finding.severity)) + ", " +
+            std::string(finding.code) + ")\n";
     text += marked_line(finding.place);
     for (const OtherPlace& other : finding.others) {
-        text += "    " + told(other.says) + ": " + where(other.place) + "\n" +
-                marked_line(other.place);
+        text +=
+            "    " + told(other.says) + ": " + where(other.place) + "\n" + marked_line(other.place);
     }
     if (!finding.help.empty()) {
         text += "    help: " + told(finding.help) + "\n";

@@ -35,8 +35,8 @@ std::optional<LogLine> read_log_line(std::string_view line);
 bool line_end_altered(std::string_view unfinished);
 
 /// Whether an append that was cut short may have left these bytes: they begin as an entry does, or,
-/// behind another entry, were never written and are zero. Other bytes are no torn line: the file may
-/// be no log at all.
+/// behind another entry, were never written and are zero. Other bytes are no torn line: the file
+/// may be no log at all.
 bool may_be_torn(std::string_view unfinished, bool behind_an_entry);
 
 /// Receipts are one line of text; anything that could break the log apart is refused.

@@ -93,9 +93,9 @@ void read_effect(Fields& fields, Effect& effect, const Span& where, Findings& fi
     }
     if (count == 0) {
         // Its key may be misspelt: then that is told, and not that what goes with it is no key.
-        for (const std::string_view key : {"duty", "calls-for", "relaxes", "terms", "terms-met-by",
-                                           "choice", "admits", "bars", "limit", "at-most",
-                                           "at-least", "remarks-on", "governs"}) {
+        for (const std::string_view key :
+             {"duty", "calls-for", "relaxes", "terms", "terms-met-by", "choice", "admits", "bars",
+              "limit", "at-most", "at-least", "remarks-on", "governs"}) {
             fields.take(key);
         }
     }
