@@ -125,9 +125,11 @@ TEST_CASE("formula: depth and length have limits") {
         }
         return text;
     };
-    for (const auto& [before, behind] :
+    for (const auto& each :
          {std::pair("(", ")"), std::pair("sqrt(", ")"), std::pair("min(a, ", ")"),
           std::pair("max(", ", a)"), std::pair("min(1, a, ", ")")}) {
+        const std::string before = each.first;
+        const std::string behind = each.second;
         CAPTURE(before);
         CHECK(Read(nested(31, before, behind)).formula);
         CHECK_FALSE(Read(nested(32, before, behind)).formula);
