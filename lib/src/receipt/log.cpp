@@ -189,7 +189,9 @@ std::string ReceiptLog::find_end(Appended& result) {
     const auto last = read_log_line(tail->line);
     if (whole != 0 && !last) {
         size_ = 0;
-        return altered;
+        return may_be_torn(tail->line, false)
+                   ? altered
+                   : path_ + " is no receipt log: its last line is no entry; it was left as it is";
     }
     if (!tail->torn.empty() && !may_be_torn(tail->torn, last.has_value())) {
         size_ = 0;
