@@ -27,8 +27,11 @@ const char* const clear_line = "\r\033[K";
 
 Watch::Watch(unsigned seconds) : terminal_(isatty(STDERR_FILENO) == 1) {
     interrupted.store(false);
+    // After that, and no sooner: a signal may come at once.
+    // NOLINTBEGIN(cppcoreguidelines-prefer-member-initializer)
     before_ = std::signal(SIGINT, on_interrupt);
     alarm_before_ = std::signal(SIGALRM, on_alarm);
+    // NOLINTEND(cppcoreguidelines-prefer-member-initializer)
     alarm(seconds);
 }
 

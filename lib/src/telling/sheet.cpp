@@ -16,7 +16,7 @@ constexpr std::size_t title_hang = 16;
 
 }  // namespace
 
-void Sheet::wrap(std::string first, std::size_t hang, std::string_view text) {
+void Sheet::wrap(const std::string& first, std::size_t hang, std::string_view text) {
     std::size_t used = count_characters(first);
     text_ += first;
     bool fresh = true;

@@ -20,7 +20,7 @@ class Sheet {
     std::string take() { return std::move(text_); }
 
   private:
-    void wrap(std::string first, std::size_t hang, std::string_view text);
+    void wrap(const std::string& first, std::size_t hang, std::string_view text);
 
     std::string text_;
 };
