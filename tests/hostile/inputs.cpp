@@ -227,7 +227,7 @@ std::vector<Input> made() {
          [] { return where("height is more than " + repeated("9", 10'000) + " ft"); },
          "bad-figure"},
         {"a figure of thousands of parts", Kind::pack,
-         [] { return where("height is more than" + repeated(" 1 ft 1 in", 1'900)); }, ""},
+         [] { return where("height is more than" + repeated(" 1 ft 1 in", 1'900)); }, "bad-figure"},
         {"layers of conditions that name the next ten times", Kind::pack, [] { return layers(60); },
          ""},
         {"a chain of conditions", Kind::pack,

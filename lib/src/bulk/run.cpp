@@ -372,9 +372,9 @@ bool Worker::bind(std::size_t fact, std::size_t index, BoundFact& bound) {
         return true;
     }
     if (const auto* coded = std::get_if<CodedColumn>(&column)) {
-        const int code = coded->codes[index];
+        const std::int8_t code = coded->codes[index];
         if (code >= 0) {
-            const std::string_view told = coded->texts[static_cast<std::size_t>(code)];
+            const std::string_view told = coded->texts[static_cast<std::uint8_t>(code)];
             if (const auto& value = text(fact, told).value) {
                 bound = *value;
             }

@@ -51,7 +51,8 @@ Shelf changed(const Shelf& shelf, const std::string& change) {
 Outcome outcome(const Shelf& shelf, GivenFacts facts, std::string_view on = "2024-06-01") {
     DecideOptions options;
     options.authorities = {"test.pack"};
-    const DutyDecision* duty = decided(shelf, facts, on, options).duty("tie-off");
+    const Decision decision = decided(shelf, facts, on, options);
+    const DutyDecision* duty = decision.duty("tie-off");
     return duty == nullptr ? Outcome::not_addressed : duty->outcome;
 }
 
