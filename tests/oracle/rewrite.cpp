@@ -113,6 +113,18 @@ std::string in_another_unit(const std::string& text, std::size_t first) {
     return text;
 }
 
+/// The end of a number with its unit that begins there, or where it begins when none does.
+std::size_t end_of_measure(const std::string& text, std::size_t at) {
+    std::size_t end = at;
+    while (end < text.size() && is_figure_part(text[end])) {
+        ++end;
+    }
+    const std::size_t unit = end > at && end + 1 < text.size() && text[end] == ' '
+                                 ? toprail::leading_unit(std::string_view(text).substr(end + 1))
+                                 : 0;
+    return unit == 0 ? at : end + 1 + unit;
+}
+
 }  // namespace
 
 toprail::SourceText rewritten(const toprail::SourceText& text, Rewriting rewriting,
@@ -133,19 +145,21 @@ std::string in_other_units(const std::string& text, std::uint64_t seed) {
     std::size_t at = 0;
     while (at < text.size()) {
         const bool starts = at == 0 || text[at - 1] == ' ' || text[at - 1] == '(';
-        std::size_t end = at;
-        while (starts && end < text.size() && is_figure_part(text[end])) {
-            ++end;
+        // Feet and inches are one figure.
+        std::size_t end = starts ? end_of_measure(text, at) : at;
+        while (end > at && end < text.size() && text[end] == ' ') {
+            const std::size_t more = end_of_measure(text, end + 1);
+            if (more == end + 1) {
+                break;
+            }
+            end = more;
         }
-        const std::size_t unit = end > at && end + 1 < text.size() && text[end] == ' '
-                                     ? toprail::leading_unit(std::string_view(text).substr(end + 1))
-                                     : 0;
-        if (unit == 0) {
+        if (end == at) {
             out += text[at++];
             continue;
         }
-        out += in_another_unit(text.substr(at, end + 1 + unit - at), seed++);
-        at = end + 1 + unit;
+        out += in_another_unit(text.substr(at, end - at), seed++);
+        at = end;
     }
     return out;
 }
