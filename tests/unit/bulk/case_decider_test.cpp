@@ -1,5 +1,6 @@
 // One case at a time by a plan, held against Shelf::decide and against bulk.
 #include "bulk/plan_data.hpp"
+#include "support/quick_cases.hpp"
 #include "support/small_shelf.hpp"
 #include "toprail/case_decider.hpp"
 
@@ -61,19 +62,7 @@ TEST_CASE("one case: outcomes are those of a decision, statuses no narrower and 
                 }
             }
             const Answer answer = test::shipped_shelf().decide(given, day, how);
-            const std::vector<std::uint8_t> quick(decider.decide().begin(), decider.decide().end());
-            const std::span<const std::uint8_t> settled = decider.settle();
-            for (std::size_t d = 0; d < plan.duties().size(); ++d) {
-                std::uint8_t expected = bulk_no_answer;
-                if (answer.decision) {
-                    const DutyDecision* const duty = answer.decision->duty(plan.duties()[d]);
-                    expected = static_cast<std::uint8_t>(duty == nullptr ? Outcome::not_addressed
-                                                                         : duty->outcome);
-                }
-                CHECK(settled[d] == expected);
-                CHECK((quick[d] == expected ||
-                       quick[d] == static_cast<std::uint8_t>(Outcome::undetermined)));
-            }
+            test::hold_to(answer, plan, decider);
             if (!answer.decision) {
                 continue;
             }

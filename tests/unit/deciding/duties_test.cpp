@@ -1,4 +1,5 @@
 // Duties: exceptions, displacement, contests, several authorities, the plan.
+#include "support/governed.hpp"
 #include "support/small_shelf.hpp"
 #include "toprail/telling.hpp"
 
@@ -358,12 +359,7 @@ TEST_CASE("plan: an open plan makes no unrelated duty undetermined") {
 }
 
 TEST_CASE("governing: the rulepack decides who does, unless the host names them") {
-    const Shelf shelf =
-        shelf_of({small_vocabulary(), small_pack("provisions:\n" + requires_tie_off("a"), "t.one"),
-                  small_pack("provisions:\n" + frees_tie_off("a"), "t.two"),
-                  small_pack("provisions:\n" + provision("one", "governs: t.one", "roofed") +
-                                 provision("two", "governs: t.two"),
-                             "t.governing", "guidance")});
+    const Shelf shelf = test::shelf_with_governing_pack();
     CHECK(tie_off(decided(shelf, {{"roofed", "no"}})).outcome == Outcome::not_required);
     CHECK(tie_off(decided(shelf, {{"roofed", "yes"}})).outcome == Outcome::required);
     const Decision open = decided(shelf, GivenFacts{});

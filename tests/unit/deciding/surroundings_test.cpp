@@ -1,4 +1,5 @@
 // Who governs, and which packs and editions were looked at.
+#include "support/governed.hpp"
 #include "support/small_shelf.hpp"
 
 #include <doctest/doctest.h>
@@ -41,12 +42,7 @@ Names packs_of(const Decision& decision) {
 }  // namespace
 
 TEST_CASE("governing: who does, who may, and what would settle it") {
-    const Shelf shelf =
-        shelf_of({small_vocabulary(), small_pack("provisions:\n" + requires_tie_off("a"), "t.one"),
-                  small_pack("provisions:\n" + frees_tie_off("a"), "t.two"),
-                  small_pack("provisions:\n" + provision("one", "governs: t.one", "roofed") +
-                                 provision("two", "governs: t.two"),
-                             "t.governing", "guidance")});
+    const Shelf shelf = test::shelf_with_governing_pack();
     const Decision open = decided(shelf, GivenFacts{});
     CHECK(who_governs(open) == Names{"t.one possibly: t.governing/one; settled by roofed",
                                      "t.two yes: t.governing/two; settled by"});
