@@ -530,3 +530,27 @@ TEST_CASE("command decide --lines: a line for a line, bad ones told, exit status
     CHECK(decide(good, {"--threads", "2"}).status == 2);
 }
 #endif
+
+TEST_CASE("command: names from outside are told harmlessly on the error output") {
+    const Outcome none = run({"decide", "--facts",
+                              "no\x1B[2J\xE2\x80\xAE"
+                              "such",
+                              "--on", "2024-06-01", "--packs", packs});
+    CHECK(none.status == 2);
+    CHECK(none.err == "toprail: no<U+001B>[2J<U+202E>such cannot be opened for reading\n");
+    const Outcome verb = run({"\x1B[31mred"});
+    CHECK(verb.status == 2);
+    CHECK(verb.err.find('\x1B') == std::string::npos);
+}
+
+TEST_CASE("command: a number of something is written in digits alone") {
+    const std::string facts = write("one.yaml", "facts: {elevated: yes}\n");
+    for (const char* number : {"-1", "0x10", "1e3", "", "+3", "3 "}) {
+        CAPTURE(number);
+        const Outcome outcome = run({"decide", "--facts", facts, "--on", "2024-06-01", "--packs",
+                                     packs, "--budget=" + std::string(number)});
+        CHECK(outcome.status == 2);
+        CHECK(has(outcome.err, "--budget"));
+        CHECK(outcome.out.empty());
+    }
+}

@@ -149,9 +149,12 @@ std::vector<Input> made() {
         {"one key over and over", Kind::facts,
          [] { return "facts:\n" + numbered("  k#: v\n  k: v\n", 240'000); }, "duplicate-key"},
         {"as many cases as there may be", Kind::facts,
-         [] { return "cases:\n" + numbered("  - {case: c#, facts: {}}\n", 150'000); }, ""},
+         [] { return "cases:\n" + numbered("  - {case: c#, facts: {}}\n", 1'000); }, ""},
+        {"more cases than there may be", Kind::facts,
+         [] { return "cases:\n" + numbered("  - {case: c#, facts: {}}\n", 150'000); },
+         "too-many-cases"},
         {"cases of one name", Kind::facts,
-         [] { return "cases:\n" + repeated("  - {case: c, facts: {}}\n", 150'000); }, "name-taken"},
+         [] { return "cases:\n" + repeated("  - {case: c, facts: {}}\n", 1'000); }, "name-taken"},
         {"aliases of aliases", Kind::pack,
          [] {
              std::string text = "a0: &a0 [x, x, x, x, x, x, x, x, x]\n";

@@ -207,3 +207,50 @@ TEST_CASE("packs: the filled templates count in no case of the shipped shelf") {
     }
     CHECK(filled == 3);
 }
+
+// Common practice, no source: the pairs follow from how lifts are built. Each is told with the last
+// fact given, and not with it turned round.
+TEST_CASE("packs: facts of a lift that cannot be true together are told") {
+    struct Pair {
+        const char* says;
+        std::vector<std::pair<std::string, std::string>> facts;
+        const char* otherwise;  // of the last fact
+    };
+    const std::vector<Pair> pairs{
+        {"a guardrail without a midrail is not complete",
+         {{"guardrail", "complete"}, {"midrail-fitted", "no"}},
+         "yes"},
+        {"where there is no guardrail there is no midrail",
+         {{"guardrail", "none"}, {"midrail-fitted", "yes"}},
+         "no"},
+        {"a platform so high is raised",
+         {{"elevated", "no"}, {"platform-height", "15.1 ft"}},
+         "15 ft"},
+        {"whoever enters or leaves at height does so from a raised platform",
+         {{"entering-or-leaving-at-height", "yes"}, {"elevated", "no"}},
+         "yes"},
+        {"a platform that scissors or a plain mast raise stays over its base",
+         {{"platform-completely-beyond-base", "yes"}, {"lift-mechanism", "scissor"}},
+         "mast-with-jib"},
+        {"a vehicle does not travel with its outriggers set",
+         {{"lift-travelling", "yes"}, {"outriggers-used", "yes"}, {"mounting", "truck"}},
+         "hand-pushed"},
+        {"where no outriggers are set, none are set on both sides",
+         {{"outriggers-used", "no"}, {"outriggers-both-sides", "yes"}},
+         "no"}};
+    CHECK(pairs.size() == shipped_shelf().data().model.at_odds.size());
+    for (const Pair& pair : pairs) {
+        CAPTURE(pair.says);
+        Facts facts;
+        for (const auto& [name, text] : pair.facts) {
+            facts.set(name, text);
+        }
+        const std::string begin = "facts at odds: " + std::string(pair.says) + " (";
+        const auto at_odds = [&begin](const Decision& decision) {
+            return decision.cautions.front().starts_with(begin);
+        };
+        CHECK(at_odds(decided(shipped_shelf(), facts)));
+        facts.set(pair.facts.back().first, pair.otherwise);
+        CHECK_FALSE(at_odds(decided(shipped_shelf(), facts)));
+    }
+}

@@ -11,7 +11,8 @@ class Browser:
     """One tab. Everything that the page reports is kept in `events`."""
 
     def __init__(self, program):
-        self.profile = tempfile.TemporaryDirectory()
+        # The browser may still write into it while it ends.
+        self.profile = tempfile.TemporaryDirectory(ignore_cleanup_errors=True)
         to_browser, self.out = os.pipe()
         self.back, from_browser = os.pipe()
         # The protocol wants descriptors 3 and 4.

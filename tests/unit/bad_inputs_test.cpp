@@ -56,6 +56,8 @@ void read_limit(const std::string& text, Limits& limits) {
         limits.nodes = value;
     } else if (limit == "text") {
         limits.text = value;
+    } else if (limit == "cases") {
+        limits.cases = value;
     } else if (limit == "findings") {
         limits.findings = value;
     } else {

@@ -53,6 +53,10 @@ void add_packs(CLI::App& verb, std::vector<std::string>& folders);
 void add_length(CLI::App& verb, std::string& length);
 Length length_of(const std::string& word);
 
+/// For options that take a number of something: decimal digits and nothing else, so that -1 is not
+/// taken for a very large one.
+CLI::Validator whole_number();
+
 /// Opens a file for reading; throws Unusable with a message printed.
 std::ifstream open_file(const std::string& path);
 

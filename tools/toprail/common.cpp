@@ -79,6 +79,15 @@ Shelf load(const std::vector<std::string>& folders, const LoadOptions& options) 
     return *loaded.shelf;
 }
 
+CLI::Validator whole_number() {
+    return {[](const std::string& text) {
+                const bool digits =
+                    !text.empty() && text.find_first_not_of("0123456789") == std::string::npos;
+                return digits ? std::string{} : "a whole number is needed, in decimal digits";
+            },
+            ""};
+}
+
 std::ifstream open_file(const std::string& path) {
     std::ifstream file(path, std::ios::binary);
     if (!file) {

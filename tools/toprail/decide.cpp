@@ -6,10 +6,10 @@
 #include "toprail/telling.hpp"
 #include "toprail/worked_cases.hpp"
 
-#include <algorithm>
 #include <iostream>
 #include <map>
 #include <memory>
+#include <optional>
 #include <set>
 
 namespace toprail::command {
@@ -96,91 +96,155 @@ void choose_case(const Options& options, FactsFile& file) {
     }
 }
 
-/// What was decided of one case, kept until all are.
-struct Decided {
-    const Case* of = nullptr;
-    Decision decision;
+// Somebody may have edited a rulepack and not looked at it since. Said in every answer that rests
+// on it, which stands as these rulepacks give it; receipts hold the answer as it was decided.
+class FailingCases {
+  public:
+    explicit FailingCases(const Shelf& shelf) : shelf_(shelf) {}
+
+    void warn(Decision& decision) {
+        std::set<std::string> cautions;
+        for (const PackUsed& pack : decision.packs) {
+            const auto [found, first_met] = by_authority_.try_emplace(pack.authority);
+            if (first_met) {
+                find(pack.authority, found->second);
+            }
+            cautions.insert(found->second.begin(), found->second.end());
+        }
+        decision.cautions.insert(decision.cautions.begin(), cautions.begin(), cautions.end());
+    }
+
+  private:
+    void find(const std::string& authority, std::vector<std::string>& cautions) {
+        std::map<std::string, std::size_t> failing;  // by file
+        for (const Finding& finding : failing_worked_cases(shelf_, {authority})) {
+            ++failing[finding.place.file];
+        }
+        for (const auto& [file, count] : failing) {
+            cautions.push_back("worked cases in " + tell_line(file) + " come out differently (" +
+                               std::to_string(count) +
+                               "), so that answers that rest on it may be wrong; toprail lint "
+                               "says which");
+            std::cerr << "toprail: warning: " << cautions.back() << "\n";
+        }
+    }
+
+    const Shelf& shelf_;
+    std::map<std::string, std::vector<std::string>> by_authority_;
 };
 
-// A case alone has the page to itself.
-std::string tell_page(const FactsFile& file, const std::vector<Decided>& decided, Date on,
-                      Length length) {
-    if (decided.size() == 1) {
-        const Case& one = *decided.front().of;
-        return tell_html(decided.front().decision, one.name, one.says, length,
-                         file.site.empty() ? "" : "site: " + file.site);
-    }
-    std::vector<CaseOnPage> cases;
-    for (const Decided& each : decided) {
-        cases.push_back({each.decision, each.of->name, each.of->says});
-    }
-    const std::string site =
-        file.site.empty() ? std::to_string(cases.size()) + " cases" : file.site;
-    return tell_html(cases, site + ", decided for " + on.text(), length);
-}
-
-// Somebody may have edited a rulepack and not looked at it since. Said in every answer, which
-// stands as these rulepacks give it; receipts hold the answer as it was decided.
-void warn_of_failing_cases(const Shelf& shelf, std::vector<Decided>& decided) {
-    std::set<std::string> used;
-    for (const Decided& each : decided) {
-        for (const PackUsed& pack : each.decision.packs) {
-            used.insert(pack.authority);
+// Tells one case after the other and keeps none of them: of a case of which little is known, the
+// decision alone takes megabytes.
+class Telling {
+  public:
+    Telling(const Options& options, const FactsFile& file, const Shelf& shelf, Date on,
+            const DecideOptions& how)
+        : options_(options),
+          file_(file),
+          shelf_(shelf),
+          on_(on),
+          how_(how) {
+        if (options.format == "html" && file.cases.size() > 1) {
+            std::vector<std::string> names;
+            for (const Case& each : file.cases) {
+                names.push_back(each.name);
+            }
+            const std::string site =
+                file.site.empty() ? std::to_string(names.size()) + " cases" : file.site;
+            page_.emplace(std::move(names), site + ", decided for " + on.text(), length());
         }
     }
-    std::map<std::string, std::size_t> failing;  // by file
-    for (const Finding& finding : failing_worked_cases(shelf, used)) {
-        ++failing[finding.place.file];
-    }
-    for (const auto& [file, count] : failing) {
-        const std::string caution = "worked cases in " + tell_line(file) +
-                                    " come out differently (" + std::to_string(count) +
-                                    "), so that answers that rest on it may be wrong; toprail lint "
-                                    "says which";
-        std::cerr << "toprail: warning: " << caution << "\n";
-        for (Decided& each : decided) {
-            each.decision.cautions.insert(each.decision.cautions.begin(), caution);
-        }
-    }
-}
 
-// Every case that can be decided; false when some cannot, which is told.
-bool decide_all(const FactsFile& file, Date on, const DecideOptions& how, ReceiptKeeper& keeper,
-                std::vector<Decided>& decided) {
+    std::string tell(const Case& one, const Decision& decision) {
+        const bool first = &one == &file_.cases.front();
+        if (options_.format == "html") {
+            return tell_page(one, decision, first);
+        }
+        if (options_.format == "json") {
+            std::string out = first ? "[\n" : ",\n";
+            append_json(out, decision, one.name);
+            return out;
+        }
+        if (options_.format == "dot") {
+            return draw_dot(decision, one.name);
+        }
+        std::string out;
+        if (first) {
+            out = (file_.site.empty() ? "" : tell_line(file_.site) + ", ") + "decided for " +
+                  on_.text() + "\n";
+        }
+        out += "\n" + tell_text(decision, one.name, one.says, length());
+        if (!options_.what_would_change.empty()) {
+            out += tell_changes(shelf_, one, on_, how_, options_.what_would_change);
+        }
+        return out;
+    }
+
+    [[nodiscard]] std::string end() const {
+        return options_.format == "json" ? "\n]\n" : page_ ? CasesPage::end() : "";
+    }
+
+  private:
+    [[nodiscard]] Length length() const { return length_of(options_.length); }
+
+    // A case alone has the page to itself.
+    std::string tell_page(const Case& one, const Decision& decision, bool first) {
+        if (!page_) {
+            return tell_html(decision, one.name, one.says, length(),
+                             file_.site.empty() ? "" : "site: " + file_.site);
+        }
+        return (first ? page_->begin() : "") + page_->tell(decision, one.says);
+    }
+
+    const Options& options_;
+    const FactsFile& file_;
+    const Shelf& shelf_;
+    Date on_;
+    const DecideOptions& how_;
+    std::optional<CasesPage> page_;
+};
+
+// Whether every case can be decided; those that cannot are told. An unreadable fact in the last one
+// must not leave half an answer behind.
+bool all_usable(const FactsFile& file, const Shelf& shelf, Date on, const DecideOptions& how) {
     bool usable = true;
     for (const Case& each : file.cases) {
-        Answer answer = keeper.decide(file.site, each, on, how);
-        if (answer.decision) {
-            decided.push_back({&each, std::move(*answer.decision)});
-        } else {
+        const std::vector<Finding> findings = shelf.check(each.facts, on, how);
+        if (has_error(findings)) {
             std::cerr << "case " << tell_line(each.name) << ":\n";
-            print_findings(answer.findings);
+            print_findings(findings);
             usable = false;
         }
     }
     return usable;
 }
 
-std::string tell_each(const Options& options, const Shelf& shelf, const DecideOptions& how,
-                      const std::vector<Decided>& decided, Date on) {
-    std::string out = options.format == "json" ? "[" : "";
-    for (const Decided& each : decided) {
-        const bool first = &each == &decided.front();
-        if (options.format == "json") {
-            out += first ? "\n" : ",\n";
-            append_json(out, each.decision, each.of->name);
-        } else if (options.format == "dot") {
-            out += draw_dot(each.decision, each.of->name);
-        } else {
-            out += first ? "" : "\n";
-            out +=
-                tell_text(each.decision, each.of->name, each.of->says, length_of(options.length));
-            if (!options.what_would_change.empty()) {
-                out += tell_changes(shelf, *each.of, on, how, options.what_would_change);
-            }
-        }
+int decide_each(const Options& options, const FactsFile& file, const Shelf& shelf, Date on,
+                const DecideOptions& how) {
+    ReceiptKeeper keeper(options.receipts, shelf);
+    if (!all_usable(file, shelf, on, how) || !keeper.ready(file)) {
+        return Exit::unusable;
     }
-    return out + (options.format == "json" ? "\n]\n" : "");
+    FailingCases failing(shelf);
+    Telling telling(options, file, shelf, on, how);
+    bool open = false;
+    for (const Case& each : file.cases) {
+        Answer answer = keeper.decide(file.site, each, on, how);
+        if (!answer.decision) {
+            std::cerr << "case " << tell_line(each.name) << ":\n";
+            print_findings(answer.findings);
+            return Exit::unusable;
+        }
+        failing.warn(*answer.decision);
+        open |= answer.decision->undetermined();
+        std::cout << telling.tell(each, *answer.decision);
+    }
+    std::cout << telling.end() << std::flush;
+    if (!std::cout) {
+        std::cerr << "toprail: the answer could not be written in full\n";
+        return Exit::unusable;
+    }
+    return open ? Exit::undetermined : Exit::done;
 }
 
 int run_lines(const Options& options) {
@@ -217,32 +281,10 @@ int run(const Options& options) {
     }
     choose_case(options, file);
     const Shelf shelf = load(options.packs, load_options(options));
-    ReceiptKeeper keeper(options.receipts, shelf);
     DecideOptions how;
     how.authorities = options.authorities;
     how.budget = options.budget;
-    // Every case is decided before anything is printed: an unreadable fact in the last one must not
-    // leave half an answer behind.
-    std::vector<Decided> decided;
-    if (!decide_all(file, on, how, keeper, decided) || !keeper.keep()) {
-        return Exit::unusable;
-    }
-    warn_of_failing_cases(shelf, decided);
-    const std::string out = options.format == "html"
-                                ? tell_page(file, decided, on, length_of(options.length))
-                                : tell_each(options, shelf, how, decided, on);
-    if (options.format == "text") {
-        std::cout << (file.site.empty() ? "" : tell_line(file.site) + ", ") << "decided for "
-                  << on.text() << "\n\n";
-    }
-    std::cout << out << std::flush;
-    if (!std::cout) {
-        std::cerr << "toprail: the answer could not be written in full\n";
-        return Exit::unusable;
-    }
-    const bool open = std::any_of(decided.begin(), decided.end(),
-                                  [](const Decided& each) { return each.decision.undetermined(); });
-    return open ? Exit::undetermined : Exit::done;
+    return decide_each(options, file, shelf, on, how);
 }
 
 }  // namespace
@@ -266,6 +308,7 @@ Run add_decide(CLI::App& app) {
     add_length(*verb, options->length);
     verb->add_option("--budget", options->budget,
                      "Work allowed for exact answers on unknown facts, in diagram nodes")
+        ->check(whole_number())
         ->capture_default_str();
     verb->add_option("--case", options->only_case, "Decide the case of this name alone");
     verb->add_option("--what-would-change", options->what_would_change,

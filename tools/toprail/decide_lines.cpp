@@ -24,6 +24,7 @@ void add_lines_options(CLI::App& verb, LinesOptions& options) {
                     "With --lines: a duty to answer; may be given several times. Without it, all")
         ->needs(lines);
     verb.add_option("--threads", options.threads, "With --lines: threads to work with")
+        ->check(whole_number())
         ->check(CLI::Range(1, 256))
         ->needs(lines)
         ->capture_default_str();
@@ -36,11 +37,13 @@ void add_lines_options(CLI::App& verb, LinesOptions& options) {
                   "is reported, and the rest decided")
         ->needs(lines);
     verb.add_option("--line-bytes", options.line_bytes, "With --lines: longest line, in bytes")
+        ->check(whole_number())
         ->check(CLI::Range(std::size_t{2}, std::size_t{1} << 28U))
         ->needs(lines)
         ->capture_default_str();
     verb.add_option("--most-lines", options.most_lines,
                     "With --lines: end after so many; 0: no limit")
+        ->check(whole_number())
         ->needs(lines)
         ->capture_default_str();
 }

@@ -1,5 +1,6 @@
 // toprail: decides, from rulepacks, whether a person in a lift must be tied off, how, and why.
 #include "commands.hpp"
+#include "shown_errors.hpp"
 #include "toprail/receipt.hpp"
 
 #include <algorithm>
@@ -11,6 +12,7 @@
 
 int main(int argc, char** argv) {
     using namespace toprail::command;
+    const ShownErrors errors(std::cerr);
     try {
         CLI::App app{
             "Decides, from rulepacks, whether a person working from a lift must be tied off, how, "

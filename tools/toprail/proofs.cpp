@@ -19,16 +19,19 @@ void add_proof_options(CLI::App& verb, ProofOptions& options) {
     verb.add_option("--duty", options.duty, "Only this duty, such as tie-off");
     verb.add_option("--time-limit", options.time_limit,
                     "Milliseconds for each question; past them it is not settled")
+        ->check(whole_number())
         ->check(CLI::Range(1, 3'600'000))
         ->capture_default_str();
     verb.add_option("--budget", options.budget,
                     "Seconds for the whole work; past them what was found is shown, and what is "
                     "not decided; 0 is no end")
+        ->check(whole_number())
         ->check(CLI::Range(0, 86'400))
         ->capture_default_str();
     verb.add_option("--regions", options.regions,
                     "Exact regions listed for one difference; where it has more, one that holds "
                     "them all stands in their place")
+        ->check(whole_number())
         ->check(CLI::Range(1, 1000))
         ->capture_default_str();
     verb.add_flag("--every-region", options.every_region,

@@ -153,7 +153,8 @@ Run add_prove(CLI::App& app) {
                    "Whether the worked cases notice small changes to the packs")
         ->excludes(strict);
     verb->add_option("--threshold", options->threshold,
-                     "With --worked-cases: how many unexplained unnoticed changes are let pass");
+                     "With --worked-cases: how many unexplained unnoticed changes are let pass")
+        ->check(whole_number());
     add_proof_options(*verb, *options);
 #ifdef TOPRAIL_PROVING
     return [options] { return run(*options); };

@@ -2,14 +2,13 @@
 #include "receipts.hpp"
 
 #include "commands.hpp"
-#include "toprail/receipt_log.hpp"
 #include "toprail/signature.hpp"
 
 #include <cstdio>
 #include <filesystem>
-#include <fstream>
 #include <iostream>
 #include <memory>
+#include <set>
 
 namespace toprail::command {
 namespace {
@@ -106,28 +105,34 @@ Answer ReceiptKeeper::decide(const std::string& site, const Case& one, Date on,
         options.seed = random_seed();
     }
     MadeReceipt made = maker_.make(one.facts, on, how, one.name, options);
-    if (!made.text.empty()) {
-        made_.push_back({one.name, key_.empty() ? std::move(made.text)
-                                                : sign_receipt(made.text, key_).value()});
+    if (!made.text.empty() &&
+        !keep(one.name,
+              key_.empty() ? std::move(made.text) : sign_receipt(made.text, key_).value())) {
+        throw Unusable{};
     }
     return {std::move(made.decision), std::move(made.findings)};
 }
 
-bool ReceiptKeeper::keep() const {
-    return (plan_.log.empty() || keep_in_log()) && (plan_.file.empty() || keep_in_file()) &&
-           (plan_.folder.empty() || keep_in_folder());
-}
-
-bool ReceiptKeeper::keep_in_file() const {
-    std::ofstream file(plan_.file, std::ios::binary | std::ios::app);
-    for (const Made& each : made_) {
-        file << each.text << "\n";
+bool ReceiptKeeper::ready(const FactsFile& file) {
+    if (!plan_.log.empty()) {
+        log_.emplace(plan_.log);
     }
-    file.flush();
-    return file.good() || failed(plan_.file);
+    if (!plan_.file.empty()) {
+        file_.open(plan_.file, std::ios::binary | std::ios::app);
+        if (!file_) {
+            return failed(plan_.file);
+        }
+    }
+    return plan_.folder.empty() || ready_folder(file);
 }
 
-bool ReceiptKeeper::keep_in_folder() const {
+std::string ReceiptKeeper::path_in_folder(const std::string& case_name) const {
+    return plan_.folder + "/" + file_name(case_name);
+}
+
+// Two cases may come to one name, and a receipt may be there already. Better found now than when
+// half of them are written.
+bool ReceiptKeeper::ready_folder(const FactsFile& file) const {
     std::error_code trouble;
     std::filesystem::create_directories(plan_.folder, trouble);
     if (trouble) {
@@ -135,35 +140,51 @@ bool ReceiptKeeper::keep_in_folder() const {
                   << " cannot be made: " << trouble.message() << "\n";
         return false;
     }
-    for (const Made& each : made_) {
-        const std::string path = plan_.folder + "/" + file_name(each.case_name);
-        // "x": a receipt that is there already is never written over.
-        const std::unique_ptr<std::FILE, int (*)(std::FILE*)> file(std::fopen(path.c_str(), "wbx"),
-                                                                   std::fclose);
-        const std::string line = each.text + "\n";
-        if (!file || std::fwrite(line.data(), 1, line.size(), file.get()) != line.size() ||
-            std::fflush(file.get()) != 0) {
-            std::cerr << (file ? "" : "toprail: a new file is needed for each receipt\n");
-            return failed(path);
+    std::set<std::string> paths;
+    for (const Case& each : file.cases) {
+        const std::string path = path_in_folder(each.name);
+        const bool there = std::filesystem::exists(path, trouble);
+        if (there || !paths.insert(path).second) {
+            std::cerr << "toprail: each receipt needs a new file, and " << path
+                      << (there ? " is there already" : " would be that of two cases")
+                      << "; nothing was decided\n";
+            return false;
         }
     }
     return true;
 }
 
-bool ReceiptKeeper::keep_in_log() const {
-    ReceiptLog log(plan_.log);
-    for (const Made& each : made_) {
-        const Appended kept = log.append(each.text);
-        if (kept.torn_bytes > 0) {
-            std::cerr << "toprail: " << plan_.log << " ended in " << kept.torn_bytes
-                      << " bytes of an entry that was never finished; they were taken away\n";
-        }
-        if (!kept.kept) {
-            std::cerr << "toprail: " << kept.message << "\n";
-            return false;
-        }
+bool ReceiptKeeper::keep(const std::string& case_name, const std::string& text) {
+    return (plan_.log.empty() || keep_in_log(text)) && (plan_.file.empty() || keep_in_file(text)) &&
+           (plan_.folder.empty() || keep_in_folder(case_name, text));
+}
+
+bool ReceiptKeeper::keep_in_file(const std::string& text) {
+    file_ << text << "\n" << std::flush;
+    return file_.good() || failed(plan_.file);
+}
+
+bool ReceiptKeeper::keep_in_folder(const std::string& case_name, const std::string& text) const {
+    const std::string path = path_in_folder(case_name);
+    // "x": a receipt that is there already is never written over.
+    const std::unique_ptr<std::FILE, int (*)(std::FILE*)> file(std::fopen(path.c_str(), "wbx"),
+                                                               std::fclose);
+    const std::string line = text + "\n";
+    const bool kept = file && std::fwrite(line.data(), 1, line.size(), file.get()) == line.size() &&
+                      std::fflush(file.get()) == 0;
+    return kept || failed(path);
+}
+
+bool ReceiptKeeper::keep_in_log(const std::string& text) {
+    const Appended kept = log_->append(text);
+    if (kept.torn_bytes > 0) {
+        std::cerr << "toprail: " << plan_.log << " ended in " << kept.torn_bytes
+                  << " bytes of an entry that was never finished; they were taken away\n";
     }
-    return true;
+    if (!kept.kept) {
+        std::cerr << "toprail: " << kept.message << "\n";
+    }
+    return kept.kept;
 }
 
 }  // namespace toprail::command

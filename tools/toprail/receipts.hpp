@@ -2,9 +2,12 @@
 #pragma once
 
 #include "toprail/receipt.hpp"
+#include "toprail/receipt_log.hpp"
 
 #include <CLI/CLI.hpp>
 
+#include <fstream>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -22,33 +25,34 @@ struct ReceiptPlan {
 
 void add_receipt_options(CLI::App& verb, ReceiptPlan& plan);
 
-/// Makes receipts case by case and keeps them all at the end. Not thread-safe.
+/// Makes the receipts of cases and keeps each before its answer is given back. Not thread-safe.
 class ReceiptKeeper {
   public:
     /// Throws Unusable when the signing key cannot be read.
     ReceiptKeeper(const ReceiptPlan& plan, const Shelf& shelf);
 
-    /// Decides one case of a site; its receipt is remembered when receipts are asked for.
+    /// Whether the receipts of these cases can be kept, as far as that shows before the first one
+    /// is made; else a message is printed. Makes the folder for them. To be called once, first.
+    [[nodiscard]] bool ready(const FactsFile& file);
+
+    /// Decides one case of a site and keeps its receipt where receipts are asked for. Throws
+    /// Unusable, with a message printed, when it could not be kept: such an answer must not be
+    /// shown.
     Answer decide(const std::string& site, const Case& one, Date on, const DecideOptions& how);
 
-    /// Writes every receipt. False, with a message printed, when one could not be kept: then
-    /// nothing decided may be shown.
-    [[nodiscard]] bool keep() const;
-
   private:
-    struct Made {
-        std::string case_name;
-        std::string text;
-    };
-
-    [[nodiscard]] bool keep_in_file() const;
-    [[nodiscard]] bool keep_in_folder() const;
-    [[nodiscard]] bool keep_in_log() const;
+    [[nodiscard]] bool ready_folder(const FactsFile& file) const;
+    [[nodiscard]] std::string path_in_folder(const std::string& case_name) const;
+    [[nodiscard]] bool keep(const std::string& case_name, const std::string& text);
+    [[nodiscard]] bool keep_in_file(const std::string& text);
+    [[nodiscard]] bool keep_in_folder(const std::string& case_name, const std::string& text) const;
+    [[nodiscard]] bool keep_in_log(const std::string& text);
 
     const ReceiptPlan& plan_;
     ReceiptMaker maker_;
     std::string key_;
-    std::vector<Made> made_;
+    std::ofstream file_;
+    std::optional<ReceiptLog> log_;
 };
 
 /// Each key file holds one key in hexadecimal digits; throws Unusable with a message printed.

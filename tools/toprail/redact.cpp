@@ -96,7 +96,9 @@ Run add_redact(CLI::App& app) {
     verb->add_option("receipt", options->receipt, "File with one receipt; - for standard input");
     CLI::Option* log =
         verb->add_option("--log", options->log, "Take the receipt out of this receipt log");
-    verb->add_option("--entry", options->entry, "Number of its entry in the log")->needs(log);
+    verb->add_option("--entry", options->entry, "Number of its entry in the log")
+        ->check(whole_number())
+        ->needs(log);
     log->needs("--entry");
     verb->add_option("--fact", options->facts, "Fact to remove; may be given several times")
         ->allow_extra_args(false)

@@ -250,11 +250,14 @@ Run add_replay(CLI::App& app) {
         ->check(CLI::IsMember({"text", "json"}))
         ->capture_default_str();
     verb->add_option("--most", options->most, "Differences shown for each receipt (text only)")
+        ->check(whole_number())
         ->capture_default_str();
     verb->add_option("--most-budget", options->replaying.most_budget,
                      "Largest --budget of a receipt that is decided again")
+        ->check(whole_number())
         ->capture_default_str();
     verb->add_option("--threads", options->threads, "Threads; 0 for one for each processor")
+        ->check(whole_number())
         ->check(CLI::Range(0U, 256U))
         ->capture_default_str();
     return [options] { return run(*options); };

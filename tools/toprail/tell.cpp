@@ -200,6 +200,7 @@ Run add_tell(CLI::App& app) {
                      "Files with one receipt a line; - for standard input");
     CLI::Option* log = verb->add_option("--log", options->log, "A receipt log");
     verb->add_option("--entry", options->entry, "Tell the entry of this number in the log alone")
+        ->check(whole_number())
         ->needs(log);
     verb->add_option("--case", options->only_case, "Tell receipts of the case of this name alone");
     verb->add_option("--format", options->format,

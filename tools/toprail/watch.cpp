@@ -1,5 +1,7 @@
 #include "watch.hpp"
 
+#include "toprail/telling.hpp"
+
 #include <unistd.h>
 
 #include <csignal>
@@ -21,6 +23,7 @@ extern "C" void on_alarm(int /*signal*/) {
     interrupted.store(true);
 }
 
+// Written past the filter of the error output, which would show it.
 const char* const clear_line = "\r\033[K";
 
 }  // namespace
@@ -40,7 +43,7 @@ Watch::~Watch() {
     std::signal(SIGALRM, alarm_before_);
     std::signal(SIGINT, before_);
     if (terminal_) {
-        std::cerr << clear_line << std::flush;
+        std::clog << clear_line << std::flush;
     }
 }
 
@@ -53,7 +56,7 @@ std::function<void(std::size_t, std::size_t, std::string_view)> Watch::progress(
         return {};
     }
     return [](std::size_t done, std::size_t total, std::string_view about) {
-        std::cerr << clear_line << done << "/" << total << " " << about << std::flush;
+        std::clog << clear_line << done << "/" << total << " " << tell_line(about) << std::flush;
     };
 }
 

@@ -99,7 +99,8 @@ struct Bound {
 struct LimitDecision {
     std::string quantity;
     std::string reads;
-    /// The quantity as computed or given, in its unit; empty when not known.
+    /// The quantity as computed or given, in its unit; else "not known", "does not apply" or, when
+    /// it divides by zero or takes the root of a negative number, "no value".
     std::string value;
     std::vector<Bound> bounds;
 };
@@ -183,7 +184,7 @@ struct PackUsed {
 struct QuantityValue {
     std::string quantity;
     std::string reads;
-    /// In the quantity's unit; "does not apply", or "not known".
+    /// In the quantity's unit. Quantities whose value is not settled are not told.
     std::string value;
     /// The formula as written, and with its terms filled in.
     std::string formula;

@@ -17,6 +17,8 @@ struct Limits {
     std::size_t nodes = 1'000'000;
     /// Bytes in one key or value.
     std::size_t text = 20'000;
+    /// Cases in one facts file. More are decided one a line: see lines.hpp.
+    std::size_t cases = 1'000;
     /// Findings reported for one file; further ones are counted, not kept.
     std::size_t findings = 200;
 };

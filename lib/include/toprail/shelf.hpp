@@ -112,6 +112,11 @@ class Shelf {
     [[nodiscard]] Answer decide(const Facts& facts, Date on,
                                 const DecideOptions& options = {}) const;
 
+    /// What decide would find wrong with a case, without deciding it: empty when it would answer.
+    /// For whoever shows answers one by one and wants to know first that none is missing.
+    [[nodiscard]] std::vector<Finding> check(const Facts& facts, Date on,
+                                             const DecideOptions& options = {}) const;
+
     [[nodiscard]] std::vector<FactInfo> facts() const;
     [[nodiscard]] std::vector<DutyInfo> duties() const;
     [[nodiscard]] std::vector<PackInfo> packs() const;

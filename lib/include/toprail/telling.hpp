@@ -26,16 +26,24 @@ std::string tell_html(const Decision& decision, const std::string& case_name,
                       const std::string& says = {}, Length length = Length::reasons,
                       const std::string& origin = {});
 
-/// A case on a page with others.
-struct CaseOnPage {
-    const Decision& decision;
-    std::string name;
-    std::string says;
-};
-
 /// One page for several cases, each an article under a list that leads to it, cautions included.
-std::string tell_html(const std::vector<CaseOnPage>& cases, const std::string& title,
-                      Length length = Length::reasons);
+/// Told in pieces, so that nobody has to hold every decision at once: `begin`, then `tell` once for
+/// each name in their order, then `end`, written one behind the other. Not thread-safe.
+class CasesPage {
+  public:
+    CasesPage(std::vector<std::string> names, std::string title, Length length = Length::reasons);
+
+    [[nodiscard]] std::string begin() const;
+    /// Precondition: not called more often than there are names.
+    [[nodiscard]] std::string tell(const Decision& decision, const std::string& says);
+    [[nodiscard]] static std::string end();
+
+  private:
+    std::vector<std::string> names_;
+    std::string title_;
+    Length length_;
+    std::size_t told_ = 0;
+};
 
 /// The part of the graph that mattered, for the graphviz tools (DOT): facts, the provisions that
 /// they made stand, fall or open, and the answers those bear on.

@@ -143,10 +143,17 @@ bool law_governs(const Decision& decision) {
 
 }  // namespace
 
-std::vector<std::string> tell_cautions(const Decision& decision,
-                                       const std::vector<std::string>& not_in_force,
-                                       const std::vector<std::string>& unheeded) {
+std::vector<std::string> tell_cautions(const Decision& decision, const ToCaution& also) {
     std::vector<std::string> cautions;
+    for (const std::string& sentence : also.at_odds) {
+        cautions.push_back(std::string(at_odds) + sentence +
+                           "; find out which is so before anybody relies on this answer");
+    }
+    for (const std::string& quantity : also.without_value) {
+        cautions.push_back(std::string(no_value) + quantity +
+                           " divides by zero or takes the root of a negative number; what compares "
+                           "it counts as not so, which may hide a duty: ask a qualified person");
+    }
     add_unverified(decision, cautions);
     add_named_alone(decision, cautions);
     for (const PackUsed& pack : decision.packs) {
@@ -178,12 +185,12 @@ std::vector<std::string> tell_cautions(const Decision& decision,
                                pack.picked_date + " is not in this answer");
         }
     }
-    for (const std::string& sentence : not_in_force) {
+    for (const std::string& sentence : also.not_in_force) {
         cautions.push_back(std::string(without_edition) + sentence);
     }
-    if (!unheeded.empty()) {
+    if (!also.unheeded.empty()) {
         std::string names;
-        for (const std::string& name : unheeded) {
+        for (const std::string& name : also.unheeded) {
             names += (names.empty() ? "" : ", ") + name;
         }
         cautions.push_back(std::string(no_rule_looks) + names +

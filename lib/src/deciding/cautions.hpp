@@ -28,10 +28,21 @@ inline constexpr std::string_view no_rule_looks =
 inline constexpr std::string_view no_law =
     "no law or manual on the shelf governs this case: ask a competent person which does";
 
-/// `not_in_force`: sentences on authorities that have no edition for the day. `unheeded`: facts
-/// that no rule looks at.
-std::vector<std::string> tell_cautions(const Decision& decision,
-                                       const std::vector<std::string>& not_in_force,
-                                       const std::vector<std::string>& unheeded);
+inline constexpr std::string_view at_odds = "facts at odds: ";
+inline constexpr std::string_view no_value = "no value: ";
+
+/// What the decision does not hold, and cautions tell of.
+struct ToCaution {
+    /// Facts that cannot be true together, each time in a sentence.
+    std::vector<std::string> at_odds;
+    /// Quantities that something hinges on and that have no value, with their formulas.
+    std::vector<std::string> without_value;
+    /// Sentences on authorities that have no edition for the day.
+    std::vector<std::string> not_in_force;
+    /// Facts that no rule looks at.
+    std::vector<std::string> unheeded;
+};
+
+std::vector<std::string> tell_cautions(const Decision& decision, const ToCaution& also);
 
 }  // namespace toprail

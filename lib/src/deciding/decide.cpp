@@ -1,4 +1,4 @@
-// Entry point: Shelf::decide.
+// Entry points: Shelf::decide, Shelf::check.
 #include "deciding/cautions.hpp"
 #include "deciding/work.hpp"
 #include "rulepack/resolve.hpp"
@@ -54,7 +54,8 @@ Decision tell(Work& work, const DependencyGraph& graph) {
     decision.trail = tell_steps(work);
     decision.packs = tell_packs(work);
     decision.cautions =
-        tell_cautions(decision, tell_not_in_force(work), tell_unheeded(work, graph));
+        tell_cautions(decision, {tell_at_odds(work), tell_without_value(work, nodes_to_know(work)),
+                                 tell_not_in_force(work), tell_unheeded(work, graph)});
     // Last, since nothing else hangs on a duty that no provision speaks of.
     add_first_duty(work.model, decision.duties);
     return decision;
@@ -84,28 +85,45 @@ Circumstances read_circumstances(const Model& model, Date on, const DecideOption
 
 Shelf::Shelf(std::shared_ptr<const ShelfData> data) : data_(std::move(data)) {}
 
-Answer Shelf::decide(const Facts& facts, Date on, const DecideOptions& options) const {
-    Answer answer;
+namespace {
+
+// Finds out who governs, and calls `then` with the work so far when the case can be decided. Gives
+// back what is wrong with it.
+template <class Then>
+std::vector<Finding> begin(const ShelfData& data, const Facts& facts, Date on,
+                           const DecideOptions& options, Then then) {
     Findings findings;
-    const Model& model = data_->model;
+    const Model& model = data.model;
     const std::vector<BoundFact> bound = bind_facts(model, facts, findings);
     const Circumstances circumstances = read_circumstances(model, on, options, findings);
     if (!findings.any_error()) {
-        const Program& program = data_->program;
-        Knowledge knowledge(program, model, bound, circumstances, options.budget);
-        Work work{model, program, facts, circumstances, knowledge, {}};
-        knowledge.work_out(program.governs);
-        for (const NodeId governs : program.governs) {
+        Knowledge knowledge(data.program, model, bound, circumstances, options.budget);
+        Work work{model, data.program, facts, circumstances, knowledge, {}};
+        knowledge.work_out(data.program.governs);
+        for (const NodeId governs : data.program.governs) {
             work.governs.push_back(knowledge.truth(governs));
         }
         report_before_first_edition(work, findings);
         if (!findings.any_error()) {
-            knowledge.work_out(nodes_to_know(work));
-            answer.decision = tell(work, data_->graph);
+            then(work);
         }
     }
-    answer.findings = findings.take();
+    return findings.take();
+}
+
+}  // namespace
+
+Answer Shelf::decide(const Facts& facts, Date on, const DecideOptions& options) const {
+    Answer answer;
+    answer.findings = begin(*data_, facts, on, options, [&](Work& work) {
+        work.knowledge.work_out(nodes_to_know(work));
+        answer.decision = tell(work, data_->graph);
+    });
     return answer;
+}
+
+std::vector<Finding> Shelf::check(const Facts& facts, Date on, const DecideOptions& options) const {
+    return begin(*data_, facts, on, options, [](const Work& /*unused*/) {});
 }
 
 }  // namespace toprail

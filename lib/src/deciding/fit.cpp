@@ -114,6 +114,14 @@ std::optional<Fit> fit_limit(Work& work, const LoweredLimit& lowered,
                                         ? work.program.quantities[lowered.limited.index]
                                         : work.program.facts[lowered.limited.index];
     const auto& value = work.knowledge.value(expression);
+    if (work.without_value(lowered.limited)) {
+        fit.verdict = Verdict::open;
+        fit.reason = "it has no value that could be held against its bounds";
+        for (const Bound& bound : decision.bounds) {
+            fit.provisions.push_back(bound.provision);
+        }
+        return fit;
+    }
     if (value && value->kind == Value::Kind::absent) {
         return std::nullopt;
     }

@@ -1,8 +1,10 @@
-// Entry point: tell_quantities. Computed figures with the formula filled in.
+// Entry points: tell_quantities, tell_without_value. Computed figures with the formula filled in.
+#include "deciding/thresholds.hpp"
 #include "deciding/work.hpp"
 
 #include <algorithm>
 #include <map>
+#include <set>
 
 namespace toprail {
 namespace {
@@ -58,6 +60,38 @@ const Piece* chosen(const Work& work, const Quantity& quantity, const Expression
     return nullptr;
 }
 
+// Nodes and expressions that something hinges on: where comparisons with quantities that have no
+// value are taken as not known, these are not known either.
+std::vector<bool> sides_that_matter(const Work& work, const std::vector<NodeId>& nodes) {
+    const FirstPass doubtful = three_valued(work.program, work.knowledge.facts(),
+                                            work.circumstances, WithoutValue::is_open);
+    const OpenCone cone = open_cone(work.program, doubtful, nodes);
+    std::vector<bool> matters(work.program.expressions.size(), false);
+    for (std::size_t i = 0; i < work.program.nodes.size(); ++i) {
+        const TruthNode& node = work.program.nodes[i];
+        if (cone.nodes[i] && node.kind == NodeKind::atom &&
+            work.program.atoms[node.first].kind == AtomKind::compare) {
+            matters[work.program.atoms[node.first].left.value] = true;
+            matters[work.program.atoms[node.first].right.value] = true;
+        }
+    }
+    const auto mark = [&](Ref ref) {
+        if (ref.kind == RefKind::quantity) {
+            matters[work.program.quantities[ref.index].value] = true;
+        }
+    };
+    for (const LoweredLimit& limit : work.program.limits) {
+        for (const ProvisionId id : limit.provisions) {
+            if (work.may_govern(id) &&
+                doubtful.nodes[work.program.provisions[id.value].live.value] != Truth::no) {
+                mark(limit.limited);
+                mark(work.model[id].effect.bound_ref);
+            }
+        }
+    }
+    return matters;
+}
+
 bool hangs_on_facts(const Quantity& quantity) {
     return std::any_of(quantity.pieces.begin(), quantity.pieces.end(), [](const Piece& piece) {
         return std::any_of(piece.refs.begin(), piece.refs.end(),
@@ -66,6 +100,47 @@ bool hangs_on_facts(const Quantity& quantity) {
 }
 
 }  // namespace
+
+std::vector<std::string> tell_without_value(const Work& work, const std::vector<NodeId>& nodes) {
+    const std::vector<bool>& without = work.knowledge.first().without_value;
+    if (std::find(without.begin(), without.end(), true) == without.end()) {
+        return {};
+    }
+    const std::vector<bool> matters = sides_that_matter(work, nodes);
+    std::vector<Ref> open;
+    std::vector<bool> seen(work.model.quantities.size(), false);
+    const auto push = [&](Ref ref) {
+        if (work.without_value(ref) && !seen[ref.index]) {
+            seen[ref.index] = true;
+            open.push_back(ref);
+            return true;
+        }
+        return work.without_value(ref);
+    };
+    for (std::size_t i = 0; i < work.model.quantities.size(); ++i) {
+        if (matters[work.program.quantities[i].value]) {
+            push({RefKind::quantity, static_cast<std::uint32_t>(i)});
+        }
+    }
+    // One that lacks a value because another does leads to that one.
+    std::set<std::string> told;
+    while (!open.empty()) {
+        const Quantity& quantity = work.model.quantities[open.back().index];
+        const ExpressionId id = work.program.quantities[open.back().index];
+        open.pop_back();
+        const Piece* piece = chosen(work, quantity, work.program.expressions[id.value]);
+        bool leads_on = false;
+        for (std::size_t i = 0; piece != nullptr && i < piece->refs.size(); ++i) {
+            leads_on |= push(piece->refs[i]);
+        }
+        if (!leads_on) {
+            const std::string sum =
+                piece == nullptr ? "" : " = " + piece->formula.text + " = " + fill(work, *piece);
+            told.insert(quantity.reads + " (" + quantity.name + sum + ")");
+        }
+    }
+    return {told.begin(), told.end()};
+}
 
 std::vector<QuantityValue> tell_quantities(Work& work) {
     std::map<std::string, QuantityValue> by_name;

@@ -130,6 +130,9 @@ class Explainer {
     [[nodiscard]] std::string name_and_value(Ref ref) const {
         const std::string& name = work_.model.name(ref);
         const std::string value = work_.value_text(ref);
+        if (value == "no value") {
+            return name + " has no value";
+        }
         return value == "not known" || value == "does not apply"
                    ? name + " " + (value == "not known" ? "is " : "") + value
                    : name + ": " + value;

@@ -1,6 +1,7 @@
-// Entry points: tell_governing, tell_packs, tell_not_in_force, tell_unheeded,
+// Entry points: tell_governing, tell_packs, tell_not_in_force, tell_unheeded, tell_at_odds,
 // report_before_first_edition.
 #include "deciding/work.hpp"
+#include "graph/behind.hpp"
 
 #include <algorithm>
 #include <map>
@@ -180,6 +181,27 @@ std::vector<std::string> tell_unheeded(const Work& work, const DependencyGraph& 
     }
     std::sort(names.begin(), names.end());
     return names;
+}
+
+std::vector<std::string> tell_at_odds(const Work& work) {
+    std::vector<std::string> told;
+    for (std::size_t i = 0; i < work.model.at_odds.size(); ++i) {
+        const AtOdds& at_odds = work.model.at_odds[i];
+        if (work.knowledge.first().nodes[work.program.at_odds[i].node.value] != Truth::yes) {
+            continue;
+        }
+        std::vector<Ref> refs;
+        each_ref(at_odds.where, [&refs](Ref ref) { refs.push_back(ref); });
+        std::string facts;
+        for (const std::string& name : facts_behind(work.model, std::move(refs))) {
+            if (work.given.find(name) != nullptr) {
+                facts += (facts.empty() ? "" : ", ") + name + ": " +
+                         work.given_text(FactId(work.model.shared_names.find(name)->second.index));
+            }
+        }
+        told.push_back(at_odds.says + " (" + facts + ")");
+    }
+    return told;
 }
 
 void report_before_first_edition(const Work& work, Findings& findings) {

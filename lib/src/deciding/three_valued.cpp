@@ -13,12 +13,14 @@ Truth truth(bool value) {
 class Pass {
   public:
     Pass(const Program& program, const std::vector<BoundFact>& facts,
-         const Circumstances& circumstances)
+         const Circumstances& circumstances, WithoutValue without_value)
         : program_(program),
           facts_(facts),
-          circumstances_(circumstances) {
+          circumstances_(circumstances),
+          without_value_(without_value) {
         result_.nodes.assign(program.nodes.size(), Truth::open);
         result_.expressions.resize(program.expressions.size());
+        result_.without_value.assign(program.expressions.size(), false);
     }
 
     FirstPass run() {
@@ -26,7 +28,8 @@ class Pass {
             if (step.is_node) {
                 result_.nodes[step.index] = node(program_.nodes[step.index]);
             } else {
-                result_.expressions[step.index] = expression(program_.expressions[step.index]);
+                at_ = step.index;
+                result_.expressions[at_] = expression(program_.expressions[at_]);
             }
         }
         return std::move(result_);
@@ -94,10 +97,10 @@ class Pass {
     Truth compare_values(const Atom& atom) {
         const auto& left = result_.expressions[atom.left.value];
         const auto& right = result_.expressions[atom.right.value];
-        const bool absent = (left && left->kind == Value::Kind::absent) ||
-                            (right && right->kind == Value::Kind::absent);
-        if (absent) {
-            return Truth::no;
+        if (absent(atom.left) || absent(atom.right)) {
+            const bool applies = (!absent(atom.left) || result_.without_value[atom.left.value]) &&
+                                 (!absent(atom.right) || result_.without_value[atom.right.value]);
+            return applies && without_value_ == WithoutValue::is_open ? Truth::open : Truth::no;
         }
         if (!left || !right) {
             return Truth::open;
@@ -132,6 +135,7 @@ class Pass {
                 return std::nullopt;
             }
             if (where == Truth::yes) {
+                result_.without_value[at_] = result_.without_value[piece.value.value];
                 return result_.expressions[piece.value.value];
             }
         }
@@ -139,12 +143,14 @@ class Pass {
     }
 
     std::optional<Value> operation(const Expression& e) {
-        const auto absent =
-            std::find_if(e.operands.begin(), e.operands.end(), [this](ExpressionId id) {
-                const auto& operand = result_.expressions[id.value];
-                return operand && operand->kind == Value::Kind::absent;
-            });
-        if (absent != e.operands.end()) {
+        bool some_absent = false;
+        bool all_apply = true;
+        for (const ExpressionId id : e.operands) {
+            some_absent |= absent(id);
+            all_apply &= !absent(id) || result_.without_value[id.value];
+        }
+        if (some_absent) {
+            result_.without_value[at_] = all_apply;
             return Value::absent();
         }
         std::optional<Value> result;
@@ -155,7 +161,16 @@ class Pass {
             }
             result = result ? step(e.operation, *result, *operand) : *operand;
         }
-        return e.operation == Operation::root ? root(*result) : result;
+        if (e.operation == Operation::root) {
+            result = root(*result);
+        }
+        result_.without_value[at_] = result->kind == Value::Kind::absent;
+        return result;
+    }
+
+    [[nodiscard]] bool absent(ExpressionId id) const {
+        const auto& value = result_.expressions[id.value];
+        return value && value->kind == Value::Kind::absent;
     }
 
     static Value step(Operation operation, const Value& a, const Value& b) {
@@ -174,14 +189,16 @@ class Pass {
     const Program& program_;
     const std::vector<BoundFact>& facts_;
     const Circumstances& circumstances_;
+    WithoutValue without_value_;
+    std::uint32_t at_ = 0;  // the expression that is being worked out
     FirstPass result_;
 };
 
 }  // namespace
 
 FirstPass three_valued(const Program& program, const std::vector<BoundFact>& facts,
-                       const Circumstances& circumstances) {
-    return Pass(program, facts, circumstances).run();
+                       const Circumstances& circumstances, WithoutValue without_value) {
+    return Pass(program, facts, circumstances, without_value).run();
 }
 
 }  // namespace toprail

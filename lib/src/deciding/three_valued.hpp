@@ -26,9 +26,17 @@ struct FirstPass {
     std::vector<Truth> nodes;
     /// Empty: not settled by the given facts.
     std::vector<std::optional<Value>> expressions;
+    /// Absent although every fact that it needs applies: it divides by zero or takes the root of a
+    /// negative number.
+    std::vector<bool> without_value;
 };
 
+/// What a comparison with an expression without a value gives. Decisions rest on the first; the
+/// second shows what hinges on such comparisons.
+enum class WithoutValue : std::uint8_t { is_false, is_open };
+
 FirstPass three_valued(const Program& program, const std::vector<BoundFact>& facts,
-                       const Circumstances& circumstances);
+                       const Circumstances& circumstances,
+                       WithoutValue without_value = WithoutValue::is_false);
 
 }  // namespace toprail

@@ -63,9 +63,17 @@ std::string value_text(const std::optional<Value>& value, const std::string& uni
     return exact ? text : "about " + text;
 }
 
+bool Work::without_value(Ref ref) const {
+    return ref.kind == RefKind::quantity &&
+           knowledge.first().without_value[program.quantities[ref.index].value];
+}
+
 std::string Work::value_text(Ref ref) const {
     if (ref.kind == RefKind::fact) {
         return given_text(FactId(ref.index));
+    }
+    if (without_value(ref)) {
+        return "no value";
     }
     return toprail::value_text(knowledge.value(program.quantities[ref.index]), model.unit(ref));
 }

@@ -28,9 +28,12 @@ struct Work {
     [[nodiscard]] Status status(ProvisionId id) const;
     [[nodiscard]] bool plan_only(const std::vector<FactId>& facts) const;
     [[nodiscard]] std::vector<std::string> names(const std::vector<FactId>& facts) const;
+    /// Whether a quantity has no value although the facts that it needs apply.
+    [[nodiscard]] bool without_value(Ref ref) const;
     /// "14 ft", as the person gave it; "not known" or "does not apply".
     [[nodiscard]] std::string given_text(FactId fact) const;
-    /// The value of a fact or quantity in its unit; a fact keeps the person's own figure.
+    /// The value of a fact or quantity in its unit; a fact keeps the person's own figure, and a
+    /// quantity may have "no value".
     [[nodiscard]] std::string value_text(Ref ref) const;
     [[nodiscard]] std::string bound_text(ProvisionId id) const;
 };
@@ -50,6 +53,14 @@ std::vector<PackUsed> tell_packs(Work& work);
 /// The date, and the authorities that the host named; unknown ones are findings.
 Circumstances read_circumstances(const Model& model, Date on, const DecideOptions& options,
                                  Findings& findings);
+
+/// Facts that were given and cannot be true together, each in a sentence that names them.
+std::vector<std::string> tell_at_odds(const Work& work);
+
+/// Quantities that divide by zero or take the root of a negative number, each in a sentence, as far
+/// as something hinges on them: were their comparisons not known, one of these nodes would not be
+/// known, or some limit is set on them or by them.
+std::vector<std::string> tell_without_value(const Work& work, const std::vector<NodeId>& nodes);
 
 /// Authorities that would govern this case by their own words and have no edition for the day, each
 /// in a sentence, such as a policy that begins next month.

@@ -126,6 +126,48 @@ edition: {from: 2024-03-15, verified-through: 2024-12-31, picked-by: work-date}
     duty: tie-off
     calls-for: required
 )"},
+        {"may-lack-value",
+         "A formula may divide by zero, or take the root of a negative number, with facts that are "
+         "within their ranges. The quantity then has no value, every comparison with it is false, "
+         "and a duty may fall away; the answer says so in a caution. Leave the case out where the "
+         "formula stands: a range of the fact that leaves zero out, or a \"where\" that says when "
+         "the formula counts, before a piece that says what holds otherwise.",
+         ExampleOf::rulepack,
+         R"(quantities:
+  steepness:
+    kind: ratio
+    reads: the height over what is missing of 10 ft
+    equals: platform-height / (10 ft - platform-height)
+    source: inference
+provisions:
+  - id: steep-tie-off
+    cite: Example Code 1.2
+    source: read
+    where: steepness is more than 2
+    gist: High up the person is tied off.
+    duty: tie-off
+    calls-for: required
+)",
+         R"(quantities:
+  steepness:
+    kind: ratio
+    reads: the height over what is missing of 10 ft
+    pieces:
+      - where: platform-height is less than 10 ft
+        equals: platform-height / (10 ft - platform-height)
+    source: inference
+provisions:
+  - id: steep-tie-off
+    cite: Example Code 1.2
+    source: read
+    where:
+      any-of:
+        - platform-height is at least 10 ft
+        - steepness is more than 2
+    gist: High up the person is tied off.
+    duty: tie-off
+    calls-for: required
+)"},
         {"never-governs",
          "Some rulepack here says which authorities govern, and none of them names this one, so "
          "its demands count in no case, unless whoever decides names it outright. A copied overlay "

@@ -78,6 +78,13 @@ std::vector<FindingAbout> about_text() {
          ExampleOf::none,
          {},
          {}},
+        {"too-many-cases",
+         "The facts file holds more cases than the limit. Each is decided with its whole trail, "
+         "which takes up to a second where little is known of it. Split the file; for thousands of "
+         "cases write one a line and decide them with --lines, which gives the outcomes alone.",
+         ExampleOf::none,
+         {},
+         {}},
         {"duplicate-key",
          "A key stands twice in one map. Programs differ in which of the two they keep, so one "
          "rule would mean different things in different hands. Keep one of them.",

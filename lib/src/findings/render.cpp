@@ -10,20 +10,15 @@
 namespace toprail {
 namespace {
 
-// Spaces of other kinds. Nobody sees that they are not the plain one, and that is why many a text
-// is refused, so findings show them. A trail does not: there they are part of how a text is set.
-bool looks_like_a_space(char32_t c) {
-    return c == 0x00A0 || c == 0x1680 || (c >= 0x2000 && c <= 0x200A) || c == 0x202F ||
-           c == 0x205F || c == 0x3000;
-}
-
+// Nobody sees that a space of another kind is not the plain one, and that is why many a text is
+// refused, so findings show it.
 std::string told(std::string_view text) {
     std::string out;
     for (std::size_t at = 0; at < text.size();) {
         const std::size_t start = at;
         const auto c = next_valid_code_point(text, at);
         const std::string_view raw = text.substr(start, at - start);
-        if (c && looks_like_a_space(*c)) {
+        if (c && odd_space(*c)) {
             char buffer[16];
             std::snprintf(buffer, sizeof buffer, "<U+%04X>", static_cast<unsigned>(*c));
             out += buffer;
@@ -61,14 +56,20 @@ std::string marked_line(const Place& place) {
         const bool inside = column >= place.column && column < place.column + place.length;
         marks += std::string(count_characters(piece), inside ? '~' : ' ');
     }
-    if (place.column >= column) {
+    // A place holds the beginning of a long line alone: what lies further right cannot be marked,
+    // and a line may be as long as a file.
+    constexpr std::uint32_t furthest = 200;
+    if (place.column > column + furthest) {
+        displayed += " ...";
+    } else if (place.column >= column) {
         marks += std::string(place.column - column, ' ') + "~";
     }
     marks.erase(marks.find_last_not_of(' ') + 1);
     const std::string number = std::to_string(place.line);
     const std::string indent(std::max<std::size_t>(6, number.size() + 2) - number.size(), ' ');
     return indent + number + " | " + displayed + "\n" +
-           std::string(indent.size() + number.size(), ' ') + "   " + marks + "\n";
+           (marks.empty() ? ""
+                          : std::string(indent.size() + number.size(), ' ') + "   " + marks + "\n");
 }
 
 }  // namespace

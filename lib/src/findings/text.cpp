@@ -102,6 +102,11 @@ bool hides_text(char32_t c) {
     return control || direction || invisible;
 }
 
+bool odd_space(char32_t c) {
+    return c == 0x00A0 || c == 0x1680 || (c >= 0x2000 && c <= 0x200A) || c == 0x202F ||
+           c == 0x205F || c == 0x3000;
+}
+
 std::string shown(std::string_view text) {
     std::string out;
     out.reserve(text.size());
@@ -123,9 +128,18 @@ std::string shown(std::string_view text) {
 }
 
 std::string shown_on_one_line(std::string_view text) {
-    std::string out = shown(text);
-    std::replace_if(
-        out.begin(), out.end(), [](char c) { return c == '\n' || c == '\t'; }, ' ');
+    const std::string all = shown(text);
+    std::string out;
+    out.reserve(all.size());
+    for (std::size_t at = 0; at < all.size();) {
+        const std::size_t start = at;
+        const char32_t c = next_code_point(all, at);
+        if (c == '\n' || c == '\t' || odd_space(c)) {
+            out += ' ';
+        } else {
+            out.append(all, start, at - start);
+        }
+    }
     return out;
 }
 

@@ -24,12 +24,15 @@ std::optional<char32_t> next_valid_code_point(std::string_view bytes, std::size_
 /// text or are invisible: with them a text could show something else than it says.
 bool hides_text(char32_t code_point);
 
-/// The text with every character of the kind above replaced by its code point, "<U+202E>", and
+/// Spaces of other kinds than the plain one: no-break, of another width, ideographic.
+bool odd_space(char32_t code_point);
+
+/// The text with every character that hides text replaced by its code point, "<U+202E>", and
 /// every byte that is not valid UTF-8 by its value, "<9B>".
 std::string shown(std::string_view text);
 
-/// The same on one line: tabs and line ends become spaces, so that a text cannot pass for a line of
-/// what it is told in.
+/// The same on one line: tabs, line ends and odd spaces become plain spaces, so that a text cannot
+/// pass for a line of what it is told in, nor set itself like one.
 std::string shown_on_one_line(std::string_view text);
 
 /// At most `bytes` bytes of the text, cut at a whole character.

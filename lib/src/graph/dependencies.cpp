@@ -166,10 +166,21 @@ void report_unused(const Model& model, const DependencyGraph& graph, Findings& f
             picks[pack.edition_picked.picked_by.value] = true;
         }
     }
+    // What facts at odds rest on has no edge: it decides nothing, and yet it is used.
+    std::vector<bool> told_of(boost::num_vertices(graph), false);
+    for (const AtOdds& at_odds : model.at_odds) {
+        each_ref(at_odds.where, [&](Ref ref) {
+            const std::size_t base = ref.kind == RefKind::condition ? model.facts.size()
+                                     : ref.kind == RefKind::quantity
+                                         ? model.facts.size() + model.conditions.size()
+                                         : 0;
+            told_of[base + ref.index] = true;
+        });
+    }
     const auto [begin, end] = boost::vertices(graph);
     for (auto it = begin; it != end; ++it) {
         const Vertex& vertex = graph[*it];
-        if (boost::in_degree(*it, graph) > 0) {
+        if (boost::in_degree(*it, graph) > 0 || told_of[*it]) {
             continue;
         }
         if (vertex.kind == VertexKind::condition) {

@@ -40,6 +40,9 @@ class Lowering {
         lower_displacement();
         lower_duties();
         lower_choices_and_limits();
+        for (const AtOdds& at_odds : model_.at_odds) {
+            program_.at_odds.push_back(lower_tree(at_odds.where));
+        }
         return std::move(program_);
     }
 

@@ -130,6 +130,7 @@ struct Program {
     std::vector<ExpressionId> bounds;                      // per ProvisionId; limits only
     std::vector<std::optional<LoweredTree>> terms_met_by;  // per ProvisionId; exceptions only
     std::vector<LoweredDuty> duties;                       // per DutyId
+    std::vector<LoweredTree> at_odds;                      // as in the model
     std::vector<LoweredChoice> choices;                    // by name
     std::vector<LoweredLimit> limits;                      // by name
     bool some_pack_governs = false;  // some provision says which authorities govern

@@ -21,6 +21,27 @@ void read_case(const Node& node, std::vector<Case>& cases, Findings& findings) {
     cases.push_back(std::move(result));
 }
 
+void read_cases(const Node& list, const Limits& limits, std::vector<Case>& cases,
+                Findings& findings) {
+    if (list.items.size() > limits.cases) {
+        findings
+            .add(Kind::too_many_cases, list.items[limits.cases].span,
+                 std::to_string(list.items.size()) + " cases stand here, and the limit is " +
+                     std::to_string(limits.cases))
+            .help = "split the file, or write one case a line and decide them as lines";
+        return;
+    }
+    std::unordered_set<std::string> names;
+    for (const Node& item : list.items) {
+        read_case(item, cases, findings);
+        if (!names.insert(cases.back().name).second) {
+            const Node* name = item.find("case");
+            findings.add(Kind::name_taken, name == nullptr ? item.span : name->span,
+                         "the case \"" + cases.back().name + "\" stands twice");
+        }
+    }
+}
+
 }  // namespace
 
 Facts read_fact_entries(const Node& node, Findings& findings) {
@@ -80,16 +101,7 @@ FactsFile read_facts(std::string text, std::string name, const Limits& limits) {
         } else if (facts != nullptr) {
             file.cases.push_back({"case", {}, read_fact_entries(*facts, findings)});
         } else if (cases != nullptr) {
-            for (const Node& item : cases->items) {
-                read_case(item, file.cases, findings);
-            }
-        }
-        std::unordered_set<std::string> names;
-        for (const Case& each : file.cases) {
-            if (!names.insert(each.name).second) {
-                findings.add(Kind::name_taken, root->span,
-                             "the case \"" + each.name + "\" stands twice");
-            }
+            read_cases(*cases, limits, file.cases, findings);
         }
     }
     file.findings = findings.take();

@@ -196,6 +196,13 @@ class Slip {
                        "a backslash begins something unknown inside double quotes",
                        "write it twice, or put the text into single quotes");
         }
+        // "\ud83d\ude00": JSON writes characters beyond the first 65,536 in two halves.
+        if (seen_.starts_with(YAML::ErrorMsg::INVALID_UNICODE)) {
+            const std::size_t stroke = line().substr(0, at_.column - 1).rfind('\\');
+            return add(stroke == none ? at_ : spot(at_.line, stroke),
+                       "this escape is no character, or half of one",
+                       "write the character itself: the file is UTF-8");
+        }
         const bool first = seen_ == YAML::ErrorMsg::UNKNOWN_TOKEN ||
                            seen_.starts_with(YAML::ErrorMsg::UNKNOWN_ANCHOR) ||
                            seen_.starts_with("the referenced anchor");

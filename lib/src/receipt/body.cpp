@@ -1,6 +1,7 @@
 // Entry points: receipt_body, seal. What each format writes is promised to stay (receipt.hpp).
 #include "receipt/body.hpp"
 
+#include "deciding/cautions.hpp"
 #include "shelf/shelf_data.hpp"
 
 #include <algorithm>
@@ -363,6 +364,21 @@ class BodyWriter {
         }
     }
 
+    // Of a caution that names facts or quantities in its words.
+    [[nodiscard]] Names behind_names_in(const std::string& text) const {
+        constexpr const char* name_characters = "abcdefghijklmnopqrstuvwxyz0123456789-";
+        Names on;
+        for (std::size_t at = text.find_first_of(name_characters); at != std::string::npos;) {
+            const std::size_t end = text.find_first_not_of(name_characters, at);
+            const auto found = data_.behind.find(text.substr(at, end - at));
+            if (found != data_.behind.end()) {
+                on.insert(found->second.begin(), found->second.end());
+            }
+            at = end == std::string::npos ? end : text.find_first_of(name_characters, end);
+        }
+        return on;
+    }
+
     void write_cautions() {
         for (const std::string& caution :
              format_ > 1 ? decision_.cautions : cautions_in_format_1(decision_)) {
@@ -372,6 +388,10 @@ class BodyWriter {
                     caution.find(pack.picked_by + " is ") != std::string::npos) {
                     on.insert(pack.picked_by);
                 }
+            }
+            if (caution.starts_with(at_odds) || caution.starts_with(no_value) ||
+                caution.starts_with(no_rule_looks)) {
+                on.merge(behind_names_in(caution));
             }
             tell("caution", "", on, {{"says", caution}});
         }

@@ -40,7 +40,8 @@ std::vector<std::string> cautions_in_format_1(const Decision& decision) {
     for (const std::string& caution : decision.cautions) {
         if (!caution.starts_with("unverified") && !caution.starts_with(named_alone) &&
             !caution.starts_with(without_edition) && !caution.starts_with(adopted_later) &&
-            !caution.starts_with(no_rule_looks) && caution != no_law &&
+            !caution.starts_with(no_rule_looks) && !caution.starts_with(at_odds) &&
+            !caution.starts_with(no_value) && caution != no_law &&
             !tells_of_naming_pack(caution, decision)) {
             cautions.push_back(caution);
         }

@@ -108,6 +108,14 @@ struct Duty {
     Span span;
 };
 
+/// Facts that cannot be true together, whoever governs.
+struct AtOdds {
+    std::string name;
+    std::string says;
+    ConditionTree where;
+    Span span;
+};
+
 /// What an authority of some standing may do.
 struct Standing {
     std::string name;
@@ -255,6 +263,7 @@ struct Model {
     std::vector<std::string> vocabularies;
     std::vector<Fact> facts;
     std::vector<Duty> duties;
+    std::vector<AtOdds> at_odds;  // by name
     std::vector<Standing> standings;
     std::vector<Condition> conditions;
     std::vector<Quantity> quantities;

@@ -34,6 +34,7 @@ class VocabularyReader {
         read_facts(fields.map("facts"));
         read_choices(fields.map("choices"));
         read_duties(fields.map("duties"));
+        read_at_odds(fields.map("at-odds"));
         for (Condition& condition : read_conditions(fields.map("conditions"), findings_)) {
             add_name(condition.name, condition.span, {RefKind::condition, size(model_.conditions)});
             model_.conditions.push_back(std::move(condition));
@@ -216,6 +217,36 @@ class VocabularyReader {
                               "the duty \"" + duty.name + "\" is already defined");
             }
             model_.duties.push_back(std::move(duty));
+        }
+    }
+
+    void read_at_odds(const Node* node) {
+        if (node == nullptr) {
+            return;
+        }
+        for (const Entry& entry : node->entries) {
+            check_name(entry.key, entry.key_span, findings_);
+            Fields fields(entry.value, "a pair of facts at odds", findings_);
+            AtOdds at_odds;
+            at_odds.name = entry.key;
+            at_odds.span = entry.key_span;
+            at_odds.says = fields.require_text("says");
+            fields.require("where");
+            if (const Node* where = fields.take("where")) {
+                if (auto tree = read_condition(*where, findings_)) {
+                    at_odds.where = std::move(*tree);
+                }
+            }
+            fields.finish();
+            // In the order of their names, whatever the order of the files.
+            const auto place = std::lower_bound(
+                model_.at_odds.begin(), model_.at_odds.end(), at_odds.name,
+                [](const AtOdds& one, const std::string& name) { return one.name < name; });
+            if (place != model_.at_odds.end() && place->name == at_odds.name) {
+                findings_.add(Kind::name_taken, at_odds.span,
+                              "facts at odds called \"" + at_odds.name + "\" are already defined");
+            }
+            model_.at_odds.insert(place, std::move(at_odds));
         }
     }
 

@@ -31,6 +31,9 @@ void resolve_names(Model& model, Findings& findings) {
             resolve_tree(*duty.met_by, model, Scope(model, PackId()), findings);
         }
     }
+    for (AtOdds& at_odds : model.at_odds) {
+        resolve_tree(at_odds.where, model, Scope(model, PackId()), findings);
+    }
 }
 
 void resolve_headers(Model& model, Findings& findings) {

@@ -11,6 +11,9 @@ class Shelf;
 /// never-true: conditions, and parts of them, that no case makes true.
 void report_never_true(const ShelfData& data, Findings& findings);
 
+/// may-lack-value: quantities that may divide by zero or take the root of a negative number.
+void report_may_lack_value(const Model& model, const DependencyGraph& graph, Findings& findings);
+
 /// never-governs: authorities that count in no case.
 void report_never_governs(const Model& model, Findings& findings);
 

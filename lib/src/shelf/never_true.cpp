@@ -201,6 +201,9 @@ void report_never_true(const ShelfData& data, Findings& findings) {
             examine(*duty.met_by);
         }
     }
+    for (const LoweredTree& at_odds : program.at_odds) {
+        examine(at_odds);
+    }
 }
 
 }  // namespace toprail

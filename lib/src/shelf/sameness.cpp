@@ -149,6 +149,10 @@ class Writer {
         for (const Duty& duty : model_.duties) {
             add(std::vector<std::string>{duty.name, duty.asks, duty.reads});
         }
+        for (std::size_t i = 0; i < model_.at_odds.size(); ++i) {
+            add(model_.at_odds[i].says);
+            add_tree(program_.at_odds[i]);
+        }
         for (std::size_t i = 0; i < model_.quantities.size(); ++i) {
             const Quantity& quantity = model_.quantities[i];
             add(std::vector<std::string>{quantity.name, quantity.unit, quantity.reads,

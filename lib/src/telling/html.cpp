@@ -240,7 +240,7 @@ class CasePart {
                 possible.emplace_back(word(outcome));
             }
             element("p", "Possible: " + joined(possible, " or ") +
-                             ". Settled by: " + joined(duty.settled_by) +
+                             ". Settled by: " + settling(duty.settled_by) +
                              ". Until settled, act as if: " + std::string(word(duty.act_as_if)) +
                              ".");
         }
@@ -437,29 +437,41 @@ std::string tell_html(const Decision& decision, const std::string& case_name,
     return page.take();
 }
 
-std::string tell_html(const std::vector<CaseOnPage>& cases, const std::string& title,
-                      Length length) {
+CasesPage::CasesPage(std::vector<std::string> names, std::string title, Length length)
+    : names_(std::move(names)),
+      title_(std::move(title)),
+      length_(length) {}
+
+std::string CasesPage::begin() const {
     Writer page;
-    page.open_page(title, {}, {});
+    page.open_page(title_, {}, {});
     page.raw("<nav aria-label=\"Cases\">\n<ul>\n");
-    for (std::size_t i = 1; i <= cases.size(); ++i) {
-        page.raw("<li><a href=\"#case-" + std::to_string(i) + "\">").text(cases[i - 1].name);
+    for (std::size_t i = 1; i <= names_.size(); ++i) {
+        page.raw("<li><a href=\"#case-" + std::to_string(i) + "\">").text(names_[i - 1]);
         page.raw("</a></li>\n");
     }
     page.raw("</ul>\n</nav>\n");
-    for (std::size_t i = 1; i <= cases.size(); ++i) {
-        const CaseOnPage& each = cases[i - 1];
-        const std::string id = "case-" + std::to_string(i);
-        page.raw("<article aria-labelledby=\"" + id + "\">\n<h2 id=\"" + id + "\">");
-        page.text(each.name + ", decided for " + each.decision.on.text()).raw("</h2>\n");
-        if (!each.says.empty()) {
-            page.element("p", "described as: " + each.says);
-        }
-        CasePart part(page, each.decision, length, i);
-        part.tell();
-        part.tell_cautions();
-        page.raw("</article>\n");
+    return page.take();
+}
+
+std::string CasesPage::tell(const Decision& decision, const std::string& says) {
+    const std::string& name = names_.at(told_++);
+    const std::string id = "case-" + std::to_string(told_);
+    Writer page;
+    page.raw("<article aria-labelledby=\"" + id + "\">\n<h2 id=\"" + id + "\">");
+    page.text(name + ", decided for " + decision.on.text()).raw("</h2>\n");
+    if (!says.empty()) {
+        page.element("p", "described as: " + says);
     }
+    CasePart part(page, decision, length_, told_);
+    part.tell();
+    part.tell_cautions();
+    page.raw("</article>\n");
+    return page.take();
+}
+
+std::string CasesPage::end() {
+    Writer page;
     page.raw("</main>\n");
     page.close_page();
     return page.take();

@@ -16,6 +16,10 @@ std::string joined(const std::vector<std::string>& words, std::string_view glue)
     return text;
 }
 
+std::string settling(const std::vector<std::string>& facts) {
+    return facts.empty() ? "no fact that could be named" : joined(facts);
+}
+
 const Step* find_step(const Decision& decision, const std::string& provision) {
     const auto found = std::find_if(decision.trail.begin(), decision.trail.end(),
                                     [&](const Step& each) { return each.provision == provision; });

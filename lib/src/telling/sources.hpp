@@ -15,6 +15,9 @@ inline constexpr const char* nobody_speaks_of_it =
 
 std::string joined(const std::vector<std::string>& words, std::string_view glue = ", ");
 
+/// The facts that would settle a duty; where none could be named, that.
+std::string settling(const std::vector<std::string>& facts);
+
 /// The step of a provision by its name; null when it was not weighed.
 const Step* find_step(const Decision& decision, const std::string& provision);
 

@@ -132,7 +132,7 @@ class Teller {
         if (undetermined && !duty.waits_for_plan) {
             const std::string first =
                 duty.settled_by.size() > 1 ? "; ask first: " + duty.ask_next : "";
-            sheet_.line(4, "settled by: " + joined(duty.settled_by) + first +
+            sheet_.line(4, "settled by: " + settling(duty.settled_by) + first +
                                "; until then act as if " + std::string(word(duty.act_as_if)));
         }
         for (const auto& [provision, terms] : duty.terms) {

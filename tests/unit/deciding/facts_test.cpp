@@ -189,3 +189,21 @@ TEST_CASE("facts: one line taken out of a worked case is asked for by name") {
     CHECK(alone > 0);
     CHECK(stayed > 0);
 }
+
+TEST_CASE("facts: a check finds what deciding would find, and nothing where it would answer") {
+    const Shelf shelf =
+        shelf_of({small_vocabulary(), small_pack("provisions:\n" + requires_tie_off("rule"))});
+    DecideOptions stranger;
+    stranger.authorities = {"test.other"};
+    for (const auto& [facts, on, how] : std::vector<std::tuple<Facts, const char*, DecideOptions>>{
+             {facts_of({{"height", "14 ft"}}), "2024-06-01", {}},
+             {facts_of({{"height", "14"}}), "2024-06-01", {}},
+             {facts_of({{"hieght", "14 ft"}, {"gate-open", "maybe"}}), "2024-06-01", {}},
+             {facts_of({{"height", "14 ft"}}), "1999-12-31", {}},
+             {facts_of({{"height", "14 ft"}}), "2024-06-01", stranger}}) {
+        const Answer answer = shelf.decide(facts, day(on), how);
+        const std::vector<Finding> found = shelf.check(facts, day(on), how);
+        CHECK(has_error(found) == !answer.decision);
+        CHECK(told(found) == told(answer.findings));
+    }
+}

@@ -124,3 +124,15 @@ TEST_CASE("render: every severity has its word, and an empty file its place") {
     CHECK(word(Severity::note) == "note");
     CHECK(Source("empty.yaml", "").characters(0, 0) == 0);
 }
+
+TEST_CASE("render: what lies far to the right of a long line is told by its column alone") {
+    const Source source("p.yaml", std::string(1'000'000, 'a') + "\n");
+    const std::string beginning = std::string(400, 'a');
+    CHECK(render_text(one(source, {nullptr, 1, 900'000, 7}, "here")) ==
+          "p.yaml, line 1, column 900000: here  (error, unknown-name)\n     1 | " + beginning +
+              " ...\n");
+    CHECK(render_text(one(source, {nullptr, 1, 601, 1}, "here"))
+              .ends_with("     1 | " + beginning + "\n" + std::string(609, ' ') + "~\n"));
+    CHECK(render_text(one(source, {nullptr, 1, 602, 1}, "here"))
+              .ends_with("     1 | " + beginning + " ...\n"));
+}

@@ -96,3 +96,17 @@ TEST_CASE("text: a list with or") {
     CHECK(list_or({"a", "b"}) == "a or b");
     CHECK(list_or({"a", "b", "c"}) == "a, b or c");
 }
+
+TEST_CASE("text: on one line every kind of space is a plain one") {
+    CHECK(shown_on_one_line("a\tb\nc\xC2\xA0"
+                            "d\xE2\x80\x89"
+                            "e\xE3\x80\x80"
+                            "f") == "a b c d e f");
+    for (const char32_t c :
+         {U'\u00A0', U'\u1680', U'\u2000', U'\u200A', U'\u202F', U'\u205F', U'\u3000'}) {
+        CHECK(odd_space(c));
+    }
+    for (const char32_t c : {U' ', U'\u009F', U'\u1FFF', U'\u200B', U'\u2030', U'\u3001'}) {
+        CHECK_FALSE(odd_space(c));
+    }
+}

@@ -113,3 +113,17 @@ TEST_CASE("facts file: JSON true and null are neither guessed nor passed over") 
     REQUIRE(file.cases.size() == 1);
     CHECK(file.cases.front().facts.find("gate-open")->text == "true");
 }
+
+TEST_CASE("facts file: more cases than the limit are not begun") {
+    const std::string text = "cases:\n  - {case: a, facts: {}}\n  - {case: b, facts: {}}\n"
+                             "  - {case: c, facts: {}}\n";
+    Limits limits;
+    limits.cases = 2;
+    const FactsFile three = read_facts(text, "many.yaml", limits);
+    CHECK(codes(three) == std::vector<std::string>{"too-many-cases"});
+    CHECK(three.findings[0].place.line == 4);
+    CHECK(three.findings[0].message == "3 cases stand here, and the limit is 2");
+    CHECK(three.cases.empty());
+    limits.cases = 3;
+    CHECK(codes(read_facts(text, "many.yaml", limits)).empty());
+}

@@ -324,5 +324,19 @@ TEST_CASE("receipt: format 1 names all text that nobody has seen in one caution"
     CHECK(cautions[1] == decision.cautions.back());
 }
 
+TEST_CASE("receipt: format 1 knows neither facts at odds nor quantities without a value") {
+    SourceText words = small_vocabulary();
+    words.text += "  share: {kind: ratio, reads: the share, equals: width / height}\n"
+                  "at-odds:\n  low: {says: no mast is so low, where: height is exactly 0 ft}\n";
+    const Decision decision =
+        decided(shelf_of({words, small_pack("provisions:\n" +
+                                            requires_tie_off("a", "share is more than 2"))}),
+                {{"height", "0 ft"}, {"width", "3 ft"}});
+    REQUIRE(decision.cautions.size() == 3);
+    CHECK(decision.cautions[0].starts_with("facts at odds: "));
+    CHECK(decision.cautions[1].starts_with("no value: "));
+    CHECK(cautions_in_format_1(decision) == std::vector<std::string>{decision.cautions.back()});
+}
+
 }  // namespace
 }  // namespace toprail::test

@@ -86,8 +86,11 @@ TEST_CASE("page: texts of any origin stay texts") {
 TEST_CASE("page: several cases are articles under one list, with ids of their own") {
     const Decision one = decided("plate");
     const Decision other = decided("<hearsay>");
-    const std::string page = tell_html({{one, "lift <1>", "says"}, {other, "lift 2", {}}},
-                                       "Hall, decided for 2024-06-01", Length::everything);
+    CasesPage pieces({"lift <1>", "lift 2"}, "Hall, decided for 2024-06-01", Length::everything);
+    std::string page = pieces.begin();
+    page += pieces.tell(one, "says");
+    page += pieces.tell(other, {});
+    page += CasesPage::end();
     CHECK(count(page, "<h1>Hall, decided for 2024-06-01</h1>") == 1);
     CHECK(count(page, "<article ") == 2);
     CHECK(count(page, "</article>") == 2);
