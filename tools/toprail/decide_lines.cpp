@@ -68,7 +68,7 @@ class Progress {
   public:
     void tell(std::size_t lines) {
         if (terminal_ && lines >= next_) {
-            std::cerr << "\rdecided " << lines << " lines" << std::flush;
+            std::clog << "\rdecided " << lines << " lines" << std::flush;
             next_ = lines + step;
             told_ = true;
         }

@@ -73,7 +73,7 @@ class Replayer {
     int finish() {
         replay_batch();
         if (progress_) {
-            std::cerr << "\r" << std::string(60, ' ') << "\r" << std::flush;
+            std::clog << "\r" << std::string(60, ' ') << "\r" << std::flush;
         }
         std::cout << (options_.json() ? json_of(count_) : text_of(count_, options_.against.empty()))
                   << std::flush;
@@ -122,7 +122,7 @@ class Replayer {
         }
         batch_.clear();
         if (progress_) {
-            std::cerr << "\r" << count_.receipts + count_.altered << " receipts, "
+            std::clog << "\r" << count_.receipts + count_.altered << " receipts, "
                       << count_.to_look_at() << " to look at" << std::flush;
         }
     }

@@ -9,7 +9,8 @@
 namespace toprail::command {
 
 /// While it lives, what is written to the stream goes on with such characters shown as their code
-/// points. Line ends and tabs stay. Not thread-safe.
+/// points. Line ends and tabs stay. What has to move the cursor goes to std::clog, which is not
+/// held back. Not thread-safe.
 class ShownErrors : public std::streambuf {
   public:
     explicit ShownErrors(std::ostream& stream);

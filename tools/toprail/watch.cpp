@@ -23,7 +23,6 @@ extern "C" void on_alarm(int /*signal*/) {
     interrupted.store(true);
 }
 
-// Written past the filter of the error output, which would show it.
 const char* const clear_line = "\r\033[K";
 
 }  // namespace

@@ -95,6 +95,12 @@ void CaseDecider::Data::append_json(std::string& out) {
             json.add(texts.contested[d]);
         }
     }
+    const std::size_t first = statuses.size() - texts.at_odds.size();
+    for (std::size_t i = 0; i < texts.at_odds.size(); ++i) {
+        if (all[first + i] == Status::stands) {
+            json.add(texts.at_odds[i]);
+        }
+    }
     json.add(texts.end);
     out.append(trail, 0, json.size());
 }

@@ -72,6 +72,9 @@ class Planner {
         for (const DutyId id : data_.duties) {
             nodes_[program_.duties[id.value].contested.value] = true;
         }
+        for (const LoweredTree& at_odds : program_.at_odds) {
+            nodes_[at_odds.node.value] = true;
+        }
         mark_cone();
     }
 
@@ -341,6 +344,9 @@ class Planner {
         for (std::size_t d = 0; tells_statuses_ && d < data_.duties.size(); ++d) {
             const NodeId contested = program_.duties[data_.duties[d].value].contested;
             rows.push_back({literals_[contested.value], never, never});
+        }
+        for (std::size_t i = 0; tells_statuses_ && i < program_.at_odds.size(); ++i) {
+            rows.push_back({literals_[program_.at_odds[i].node.value], never, never});
         }
         return rows;
     }

@@ -2,6 +2,7 @@
 #include "bulk/trail_texts.hpp"
 
 #include "bulk/plan_data.hpp"
+#include "deciding/cautions.hpp"
 #include "shelf/shelf_data.hpp"
 #include "telling/json_writer.hpp"
 
@@ -38,6 +39,11 @@ class Rendering {
             texts_.contested.push_back(
                 caution("contested: one authority both requires and frees from " +
                         model_[id].reads + "; the stricter stands"));
+        }
+        for (const AtOdds& at_odds : model_.at_odds) {
+            texts_.at_odds.push_back(caution(std::string(toprail::at_odds) + at_odds.says +
+                                             "; find out which is so before anybody relies on this "
+                                             "answer"));
         }
         texts_.nobody_governs =
             caution("no rulepack on the shelf governs this case: ask a competent person who does");

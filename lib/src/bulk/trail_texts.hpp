@@ -46,6 +46,7 @@ struct TrailTexts {
     Piece unverified;
     std::vector<Piece> dated;      // per authority, what to say of its dates when it may govern
     std::vector<Piece> contested;  // per duty
+    std::vector<Piece> at_odds;    // as in the model
     Piece nobody_governs;
     Piece end;
     /// No trail takes more bytes, copied past its end included.

@@ -12,6 +12,7 @@
 #include <doctest/doctest.h>
 #include <nlohmann/json.hpp>
 
+#include <algorithm>
 #include <cmath>
 #include <limits>
 #include <thread>
@@ -230,6 +231,42 @@ TEST_CASE("plans: a contest, statuses and who governs, as a decision has them") 
     std::string out;
     decider.append_json(out);
     CHECK(nlohmann::json::parse(out)["duties"]["tie-off"]["outcome"] == "no answer");
+}
+
+TEST_CASE("plans: the trail of one case tells of facts that cannot be true together") {
+    SourceText words = test::small_vocabulary();
+    words.text += R"(at-odds:
+  roofed-boom: {says: a boom has no roof, where: {all-of: [mechanism is boom, roofed]}}
+  low-mast: {says: a mast is high, where: {all-of: [mechanism is mast, height is less than 3 ft]}}
+)";
+    const Shelf shelf = test::shelf_of(
+        {words, test::small_pack("provisions:\n" + test::requires_tie_off("a", "gate-open"))});
+    CaseDecider decider(plan_of(shelf, true));
+    const auto cautions = [&decider] {
+        decider.settle();
+        std::string out;
+        decider.append_json(out);
+        return nlohmann::json::parse(out)["cautions"].get<std::vector<std::string>>();
+    };
+    const std::string roofed = "facts at odds: a boom has no roof; find out which is so before "
+                               "anybody relies on this answer";
+    const std::string low = "facts at odds: a mast is high; find out which is so before anybody "
+                            "relies on this answer";
+    const auto told = [&cautions](const std::string& caution) {
+        const std::vector<std::string> all = cautions();
+        return std::count(all.begin(), all.end(), caution);
+    };
+    REQUIRE(decider.set("mechanism", "boom"));
+    CHECK(told(roofed) == 0);
+    REQUIRE(decider.set("roofed", "yes"));
+    CHECK(told(roofed) == 1);
+    CHECK(told(low) == 0);
+    REQUIRE(decider.set("mechanism", "mast"));
+    CHECK(told(roofed) == 0);
+    REQUIRE(decider.set("height", "3 ft"));
+    CHECK(told(low) == 0);
+    REQUIRE(decider.set("height", "2.9 ft"));
+    CHECK(told(low) == 1);
 }
 
 // The same by strips and by bytes: which way a plan takes shows nowhere else.
