@@ -133,6 +133,20 @@ void add_named_alone(const Decision& decision, std::vector<std::string>& caution
     }
 }
 
+// Each sentence as a caution of its own. A rulepack may bring thousands, and nobody reads so many:
+// the rest is counted.
+void add_each(const Sentences& sentences, std::string_view begin, std::string_view end,
+              std::vector<std::string>& cautions) {
+    for (const std::string& sentence : sentences.told) {
+        cautions.push_back(std::string(begin) + sentence + std::string(end));
+    }
+    if (sentences.in_all > sentences.told.size()) {
+        cautions.push_back(std::string(begin) +
+                           std::to_string(sentences.in_all - sentences.told.size()) +
+                           " more, which are not told");
+    }
+}
+
 // Explanations, makers and companies add to the law; without it an answer is no answer.
 bool law_governs(const Decision& decision) {
     static const std::set<std::string> beside_the_law{"guidance", "interpretation",
@@ -145,15 +159,12 @@ bool law_governs(const Decision& decision) {
 
 std::vector<std::string> tell_cautions(const Decision& decision, const ToCaution& also) {
     std::vector<std::string> cautions;
-    for (const std::string& sentence : also.at_odds) {
-        cautions.push_back(std::string(at_odds) + sentence +
-                           "; find out which is so before anybody relies on this answer");
-    }
-    for (const std::string& quantity : also.without_value) {
-        cautions.push_back(std::string(no_value) + quantity +
-                           " divides by zero or takes the root of a negative number; what compares "
-                           "it counts as not so, which may hide a duty: ask a qualified person");
-    }
+    add_each(also.at_odds, at_odds, "; find out which is so before anybody relies on this answer",
+             cautions);
+    add_each(also.without_value, no_value,
+             " divides by zero or takes the root of a negative number; what compares it counts as "
+             "not so, which may hide a duty: ask a qualified person",
+             cautions);
     add_unverified(decision, cautions);
     add_named_alone(decision, cautions);
     for (const PackUsed& pack : decision.packs) {

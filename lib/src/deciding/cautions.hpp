@@ -31,12 +31,19 @@ inline constexpr std::string_view no_law =
 inline constexpr std::string_view at_odds = "facts at odds: ";
 inline constexpr std::string_view no_value = "no value: ";
 
+/// Some of `in_all` things, each in a sentence.
+struct Sentences {
+    static constexpr std::size_t most = 50;
+    std::vector<std::string> told;
+    std::size_t in_all = 0;
+};
+
 /// What the decision does not hold, and cautions tell of.
 struct ToCaution {
-    /// Facts that cannot be true together, each time in a sentence.
-    std::vector<std::string> at_odds;
+    /// Facts that cannot be true together.
+    Sentences at_odds;
     /// Quantities that something hinges on and that have no value, with their formulas.
-    std::vector<std::string> without_value;
+    Sentences without_value;
     /// Sentences on authorities that have no edition for the day.
     std::vector<std::string> not_in_force;
     /// Facts that no rule looks at.

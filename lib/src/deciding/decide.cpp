@@ -1,5 +1,4 @@
 // Entry points: Shelf::decide, Shelf::check.
-#include "deciding/cautions.hpp"
 #include "deciding/work.hpp"
 #include "rulepack/resolve.hpp"
 

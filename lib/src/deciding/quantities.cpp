@@ -3,6 +3,7 @@
 #include "deciding/work.hpp"
 
 #include <algorithm>
+#include <iterator>
 #include <map>
 #include <set>
 
@@ -101,7 +102,7 @@ bool hangs_on_facts(const Quantity& quantity) {
 
 }  // namespace
 
-std::vector<std::string> tell_without_value(const Work& work, const std::vector<NodeId>& nodes) {
+Sentences tell_without_value(const Work& work, const std::vector<NodeId>& nodes) {
     const std::vector<bool>& without = work.knowledge.first().without_value;
     if (std::find(without.begin(), without.end(), true) == without.end()) {
         return {};
@@ -139,7 +140,9 @@ std::vector<std::string> tell_without_value(const Work& work, const std::vector<
             told.insert(quantity.reads + " (" + quantity.name + sum + ")");
         }
     }
-    return {told.begin(), told.end()};
+    const std::size_t most = std::min(told.size(), Sentences::most);
+    return {{told.begin(), std::next(told.begin(), static_cast<std::ptrdiff_t>(most))},
+            told.size()};
 }
 
 std::vector<QuantityValue> tell_quantities(Work& work) {

@@ -183,15 +183,16 @@ std::vector<std::string> tell_unheeded(const Work& work, const DependencyGraph& 
     return names;
 }
 
-std::vector<std::string> tell_at_odds(const Work& work) {
-    std::vector<std::string> told;
+Sentences tell_at_odds(const Work& work) {
+    Sentences sentences;
     for (std::size_t i = 0; i < work.model.at_odds.size(); ++i) {
-        const AtOdds& at_odds = work.model.at_odds[i];
-        if (work.knowledge.first().nodes[work.program.at_odds[i].node.value] != Truth::yes) {
+        const AtOdds& pair = work.model.at_odds[i];
+        if (work.knowledge.first().nodes[work.program.at_odds[i].node.value] != Truth::yes ||
+            ++sentences.in_all > Sentences::most) {
             continue;
         }
         std::vector<Ref> refs;
-        each_ref(at_odds.where, [&refs](Ref ref) { refs.push_back(ref); });
+        each_ref(pair.where, [&refs](Ref ref) { refs.push_back(ref); });
         std::string facts;
         for (const std::string& name : facts_behind(work.model, std::move(refs))) {
             if (work.given.find(name) != nullptr) {
@@ -199,9 +200,9 @@ std::vector<std::string> tell_at_odds(const Work& work) {
                          work.given_text(FactId(work.model.shared_names.find(name)->second.index));
             }
         }
-        told.push_back(at_odds.says + " (" + facts + ")");
+        sentences.told.push_back(pair.says + " (" + facts + ")");
     }
-    return told;
+    return sentences;
 }
 
 void report_before_first_edition(const Work& work, Findings& findings) {

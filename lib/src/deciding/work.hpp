@@ -1,6 +1,7 @@
 // One case being decided: what the parts of a decision are built from. Internal to this room.
 #pragma once
 
+#include "deciding/cautions.hpp"
 #include "deciding/knowledge.hpp"
 #include "shelf/shelf_data.hpp"
 #include "toprail/decision.hpp"
@@ -55,12 +56,12 @@ Circumstances read_circumstances(const Model& model, Date on, const DecideOption
                                  Findings& findings);
 
 /// Facts that were given and cannot be true together, each in a sentence that names them.
-std::vector<std::string> tell_at_odds(const Work& work);
+Sentences tell_at_odds(const Work& work);
 
 /// Quantities that divide by zero or take the root of a negative number, each in a sentence, as far
 /// as something hinges on them: were their comparisons not known, one of these nodes would not be
 /// known, or some limit is set on them or by them.
-std::vector<std::string> tell_without_value(const Work& work, const std::vector<NodeId>& nodes);
+Sentences tell_without_value(const Work& work, const std::vector<NodeId>& nodes);
 
 /// Authorities that would govern this case by their own words and have no edition for the day, each
 /// in a sentence, such as a policy that begins next month.

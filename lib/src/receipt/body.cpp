@@ -31,6 +31,9 @@ std::string_view state_word(FactState state) {
     return "not known";
 }
 
+// Never leaves this file.
+struct TooManyNames {};
+
 class BodyWriter {
   public:
     BodyWriter(const ReceiptMakerData& data, const Decision& decision, int format)
@@ -79,6 +82,10 @@ class BodyWriter {
 
   private:
     void tell(std::string_view about, const std::string& name, const Names& on, Json tells) {
+        names_ += on.size();
+        if (names_ > most_names_in_receipt) {
+            throw TooManyNames{};
+        }
         told_.push_back(
             {{"about", about}, {"name", name}, {"on", on}, {"tells", std::move(tells)}});
     }
@@ -111,7 +118,7 @@ class BodyWriter {
 
     [[nodiscard]] Names behind(const std::string& name) const {
         const auto found = data_.behind.find(name);
-        return found == data_.behind.end() ? Names{} : found->second;
+        return found == data_.behind.end() ? Names{} : *found->second;
     }
 
     [[nodiscard]] PackId find_pack(const std::string& authority, const std::string& from) const {
@@ -372,7 +379,7 @@ class BodyWriter {
             const std::size_t end = text.find_first_not_of(name_characters, at);
             const auto found = data_.behind.find(text.substr(at, end - at));
             if (found != data_.behind.end()) {
-                on.insert(found->second.begin(), found->second.end());
+                on.insert(found->second->begin(), found->second->end());
             }
             at = end == std::string::npos ? end : text.find_first_of(name_characters, end);
         }
@@ -404,14 +411,19 @@ class BodyWriter {
     Names measured_given_;
     Json body_ = Json::object();
     Json told_ = Json::array();
+    std::size_t names_ = 0;
 };
 
 }  // namespace
 
-Json receipt_body(const ReceiptMakerData& data, const Decision& decision,
-                  const DecideOptions& options, const CaseNames& names, std::string_view engine,
-                  int format) {
-    return BodyWriter(data, decision, format).write(options, names, engine);
+std::optional<Json> receipt_body(const ReceiptMakerData& data, const Decision& decision,
+                                 const DecideOptions& options, const CaseNames& names,
+                                 std::string_view engine, int format) {
+    try {
+        return BodyWriter(data, decision, format).write(options, names, engine);
+    } catch (const TooManyNames&) {
+        return std::nullopt;
+    }
 }
 
 std::string seal(Json body, const std::optional<Seed>& seed) {

@@ -43,12 +43,21 @@ MadeReceipt ReceiptMaker::make(const Facts& facts, Date on, const DecideOptions&
     }
     Answer answer = data_->shelf.decide(facts, on, options);
     made.findings = std::move(answer.findings);
-    if (answer.decision) {
-        made.text = seal(receipt_body(*data_, *answer.decision, options,
-                                      {case_name, receipt.site, receipt.says}, engine_version()),
-                         receipt.seed);
-        made.decision = std::move(answer.decision);
+    if (!answer.decision) {
+        return made;
     }
+    std::optional<Json> body =
+        receipt_body(*data_, *answer.decision, options, {case_name, receipt.site, receipt.says},
+                     engine_version());
+    if (!body) {
+        findings.add(Kind::too_large, {}, "a receipt of this case would be too large").help =
+            "take quantities that rest on very many facts out of the rulepacks";
+        std::vector<Finding> more = findings.take();
+        made.findings.insert(made.findings.end(), more.begin(), more.end());
+        return made;
+    }
+    made.text = seal(std::move(*body), receipt.seed);
+    made.decision = std::move(answer.decision);
     return made;
 }
 

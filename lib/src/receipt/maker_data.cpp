@@ -22,7 +22,8 @@ ReceiptMakerData receipt_maker_data(const Shelf& shelf) {
         }
     }
     for (const Fact& fact : model.facts) {
-        data.behind[fact.name] = {fact.name};
+        data.behind.emplace(fact.name, std::make_shared<const std::set<std::string>>(
+                                           std::set<std::string>{fact.name}));
         data.reads[fact.name] = fact.reads;
         data.asks[fact.name] = fact.ask;
         if (fact.type == FactType::measured || fact.type == FactType::count) {
@@ -30,9 +31,14 @@ ReceiptMakerData receipt_maker_data(const Shelf& shelf) {
         }
     }
     // Packs may have quantities of one name; what rests on any of them rests on the facts of all.
-    for (std::size_t i = 0; i < model.quantities.size(); ++i) {
-        const Ref ref{RefKind::quantity, static_cast<std::uint32_t>(i)};
-        data.behind[model.quantities[i].name].merge(facts_behind(model, {ref}));
+    const std::vector<SharedFacts> behind = facts_behind_quantities(model, shelf.data().graph);
+    for (std::size_t i = 0; i < behind.size(); ++i) {
+        const auto [found, first] = data.behind.emplace(model.quantities[i].name, behind[i]);
+        if (!first) {
+            std::set<std::string> all = *found->second;
+            all.insert(behind[i]->begin(), behind[i]->end());
+            found->second = std::make_shared<const std::set<std::string>>(std::move(all));
+        }
     }
     return data;
 }

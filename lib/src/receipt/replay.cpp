@@ -30,8 +30,14 @@ std::optional<Json> decide_again(const ReceiptMaker& maker, const Receipt& recei
         seen.verdict = ReplayVerdict::undecidable;
         return std::nullopt;
     }
-    return receipt_body(maker.data(), *answer.decision, receipt.options,
-                        {receipt.case_name, receipt.site, receipt.says}, receipt.engine, format);
+    std::optional<Json> body =
+        receipt_body(maker.data(), *answer.decision, receipt.options,
+                     {receipt.case_name, receipt.site, receipt.says}, receipt.engine, format);
+    if (!body) {
+        seen.verdict = ReplayVerdict::undecidable;
+        seen.causes.emplace_back("these rulepacks would give a receipt that is too large");
+    }
+    return body;
 }
 
 // Why a provision is not weighed now, for whoever looks for it on the shelf.

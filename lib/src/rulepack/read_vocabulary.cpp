@@ -238,15 +238,7 @@ class VocabularyReader {
                 }
             }
             fields.finish();
-            // In the order of their names, whatever the order of the files.
-            const auto place = std::lower_bound(
-                model_.at_odds.begin(), model_.at_odds.end(), at_odds.name,
-                [](const AtOdds& one, const std::string& name) { return one.name < name; });
-            if (place != model_.at_odds.end() && place->name == at_odds.name) {
-                findings_.add(Kind::name_taken, at_odds.span,
-                              "facts at odds called \"" + at_odds.name + "\" are already defined");
-            }
-            model_.at_odds.insert(place, std::move(at_odds));
+            model_.at_odds.push_back(std::move(at_odds));
         }
     }
 

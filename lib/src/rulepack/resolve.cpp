@@ -36,6 +36,19 @@ void resolve_names(Model& model, Findings& findings) {
     }
 }
 
+// In the order of their names, whatever the order of the files.
+void sort_at_odds(Model& model, Findings& findings) {
+    std::stable_sort(model.at_odds.begin(), model.at_odds.end(),
+                     [](const AtOdds& a, const AtOdds& b) { return a.name < b.name; });
+    for (std::size_t i = 1; i < model.at_odds.size(); ++i) {
+        const AtOdds& one = model.at_odds[i];
+        if (one.name == model.at_odds[i - 1].name) {
+            findings.add(Kind::name_taken, one.span,
+                         "facts at odds called \"" + one.name + "\" are already defined");
+        }
+    }
+}
+
 void resolve_headers(Model& model, Findings& findings) {
     for (Rulepack& pack : model.packs) {
         for (const Word& word : pack.vocabularies) {
@@ -134,6 +147,7 @@ void resolve(Model& model, Findings& findings) {
     arrange_editions(model, findings);
     adopt_provisions(model, findings);
     resolve_headers(model, findings);
+    sort_at_odds(model, findings);
     resolve_names(model, findings);
     resolve_provisions(model, findings);
 }

@@ -233,3 +233,26 @@ TEST_CASE("no value: a limit on it is open, never met, and a bound by it is not 
     CHECK(bounded.fit.back().verdict == Verdict::not_met);
     CHECK(bounded.fit.back().reason == "3 ft against at most side (no value)");
 }
+
+TEST_CASE("doubts: no more than can be read are told, and the rest is counted") {
+    SourceText words = small_vocabulary();
+    words.text += "at-odds:\n";
+    std::string quantities = "quantities:\n";
+    std::string where = "{any-of: [";
+    for (int i = 100; i < 170; ++i) {
+        const std::string number = std::to_string(i);
+        words.text += "  odd-" + number + ": {says: odd " + number + ", where: roofed}\n";
+        quantities += "  q-" + number + ": {kind: ratio, reads: q, equals: width / height}\n";
+        where += (i == 100 ? "q-" : ", q-") + number + " is more than " + number;
+    }
+    const Shelf shelf = shelf_of(
+        {words, small_pack(quantities + "provisions:\n" + requires_tie_off("a", where + "]}"))});
+    const Decision decision =
+        decided(shelf, {{"roofed", "yes"}, {"height", "0 ft"}, {"width", "3 ft"}});
+    REQUIRE(odds(decision).size() == 51);
+    CHECK(odds(decision)[49].starts_with("facts at odds: odd 149 ("));
+    CHECK(odds(decision)[50] == "facts at odds: 20 more, which are not told");
+    REQUIRE(lacking(decision).size() == 51);
+    CHECK(lacking(decision)[49].find("(q-149 = ") != std::string::npos);
+    CHECK(lacking(decision)[50] == "no value: 20 more, which are not told");
+}

@@ -47,7 +47,8 @@ std::string made_again(const Receipt& receipt) {
     const Answer answer = golden_maker().shelf().decide(receipt.facts, receipt.on, receipt.options);
     return seal(receipt_body(golden_maker().data(), answer.decision.value(), receipt.options,
                              {receipt.case_name, receipt.site, receipt.says}, receipt.engine,
-                             receipt.format),
+                             receipt.format)
+                    .value(),
                 receipt.seed);
 }
 
