@@ -57,6 +57,10 @@ Length length_of(const std::string& word);
 /// taken for a very large one.
 CLI::Validator whole_number();
 
+/// For options that name something: an empty text, as an unset variable gives it, is no name and
+/// must not pass for an option that was left out.
+CLI::Validator some_name();
+
 /// Opens a file for reading; throws Unusable with a message printed.
 std::ifstream open_file(const std::string& path);
 

@@ -70,7 +70,7 @@ Shelf load(const std::vector<std::string>& folders, const LoadOptions& options) 
         print_findings(loaded.findings);
         std::cerr << "toprail: the rulepacks in ";
         for (const std::string& folder : folders) {
-            std::cerr << (&folder == &folders.front() ? "" : ", ") << folder;
+            std::cerr << (&folder == &folders.front() ? "" : ", ") << tell_line(folder);
         }
         std::cerr
             << " cannot be used; mend the findings above, or name another folder with --packs\n";
@@ -88,10 +88,17 @@ CLI::Validator whole_number() {
             ""};
 }
 
+CLI::Validator some_name() {
+    return {[](const std::string& text) {
+                return text.empty() ? "a name is needed, and this is empty" : std::string{};
+            },
+            ""};
+}
+
 std::ifstream open_file(const std::string& path) {
     std::ifstream file(path, std::ios::binary);
     if (!file) {
-        std::cerr << "toprail: " << path << " cannot be opened for reading\n";
+        std::cerr << "toprail: " << tell_line(path) << " cannot be opened for reading\n";
         throw Unusable{};
     }
     return file;
@@ -110,7 +117,7 @@ std::string read_input(const std::string& path, std::size_t limit) {
         bytes.append(buffer.data(), static_cast<std::size_t>(stream.gcount()));
     }
     if (stream.bad()) {
-        std::cerr << "toprail: reading " << path << " failed\n";
+        std::cerr << "toprail: reading " << tell_line(path) << " failed\n";
         throw Unusable{};
     }
     return bytes;

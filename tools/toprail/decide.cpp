@@ -90,6 +90,10 @@ void choose_case(const Options& options, FactsFile& file) {
             throw Unusable{};
         }
     }
+    if (!options.what_would_change.empty() && options.format != "text") {
+        std::cerr << "toprail: --what-would-change is told in text; leave out --format\n";
+        throw Unusable{};
+    }
     if (options.format == "dot" && file.cases.size() != 1) {
         std::cerr << "toprail: a drawing tells one case; name it with --case\n";
         throw Unusable{};
@@ -180,8 +184,8 @@ class Telling {
         return out;
     }
 
-    [[nodiscard]] std::string end() const {
-        return options_.format == "json" ? "\n]\n" : page_ ? CasesPage::end() : "";
+    [[nodiscard]] std::string end() {
+        return options_.format == "json" ? "\n]\n" : page_ ? page_->end() : "";
     }
 
   private:
@@ -193,7 +197,7 @@ class Telling {
             return tell_html(decision, one.name, one.says, length(),
                              file_.site.empty() ? "" : "site: " + file_.site);
         }
-        return (first ? page_->begin() : "") + page_->tell(decision, one.says);
+        return (first ? page_->begin() : "") + page_->tell(one.name, decision, one.says);
     }
 
     const Options& options_;
@@ -216,12 +220,32 @@ bool all_usable(const FactsFile& file, const Shelf& shelf, Date on, const Decide
             usable = false;
         }
     }
+    if (!usable) {
+        std::cerr << "toprail: nothing was decided; --case decides one of the others alone\n";
+    }
     return usable;
+}
+
+// Before anything is decided or kept; a name that is none is told with those that there are.
+bool is_duty(const Shelf& shelf, const std::string& name) {
+    std::string names;
+    for (const DutyInfo& duty : shelf.duties()) {
+        if (duty.name == name) {
+            return true;
+        }
+        names += (names.empty() ? "" : ", ") + duty.name;
+    }
+    std::cerr << "toprail: no duty is called " << tell_line(name) << "; there are "
+              << tell_line(names) << "\n";
+    return false;
 }
 
 int decide_each(const Options& options, const FactsFile& file, const Shelf& shelf, Date on,
                 const DecideOptions& how) {
     ReceiptKeeper keeper(options.receipts, shelf);
+    if (!options.what_would_change.empty() && !is_duty(shelf, options.what_would_change)) {
+        return Exit::unusable;
+    }
     if (!all_usable(file, shelf, on, how) || !keeper.ready(file)) {
         return Exit::unusable;
     }
@@ -238,6 +262,9 @@ int decide_each(const Options& options, const FactsFile& file, const Shelf& shel
         failing.warn(*answer.decision);
         open |= answer.decision->undetermined();
         std::cout << telling.tell(each, *answer.decision);
+        if (!std::cout) {
+            break;  // nobody sees the others
+        }
     }
     std::cout << telling.end() << std::flush;
     if (!std::cout) {
@@ -294,6 +321,7 @@ Run add_decide(CLI::App& app) {
     CLI::App* verb = app.add_subcommand("decide", "Decide the cases of a facts file");
     verb->footer("Example: toprail decide --facts site.yaml --on 2024-06-01 --packs rulepacks");
     verb->add_option("--facts", options->facts, "Facts file, YAML or JSON; - for standard input")
+        ->check(some_name())
         ->required();
     verb->add_option("--on", options->on, "Deciding date, such as 2024-06-01")->required();
     verb->add_option("--authority", options->authorities,
@@ -310,9 +338,11 @@ Run add_decide(CLI::App& app) {
                      "Work allowed for exact answers on unknown facts, in diagram nodes")
         ->check(whole_number())
         ->capture_default_str();
-    verb->add_option("--case", options->only_case, "Decide the case of this name alone");
+    verb->add_option("--case", options->only_case, "Decide the case of this name alone")
+        ->check(some_name());
     verb->add_option("--what-would-change", options->what_would_change,
-                     "Tell the smallest changes of facts that change this duty (text only)");
+                     "Tell the smallest changes of facts that change this duty (text only)")
+        ->check(some_name());
     verb->add_option("--approved-by", options->approved_by,
                      "File with a public key: load only rulepacks signed by one of those named");
     add_receipt_options(*verb, options->receipts);

@@ -220,7 +220,7 @@ int run(const Options& options) {
     }
     for (const std::string& folder : options.packs) {
         if (options.packs_named && !is_folder(folder)) {
-            std::cerr << "toprail: " << folder << " is no folder of rulepacks\n";
+            std::cerr << "toprail: " << tell_line(folder) << " is no folder of rulepacks\n";
             return Exit::unusable;
         }
     }

@@ -38,14 +38,15 @@ std::string file_name(const std::string& case_name) {
 std::string read_public_key(const std::string& path) {
     std::string key = read_key(path);
     if (!is_public_key(key)) {
-        std::cerr << "toprail: " << path << " holds no public key (64 hexadecimal digits)\n";
+        std::cerr << "toprail: " << tell_line(path)
+                  << " holds no public key (64 hexadecimal digits)\n";
         throw Unusable{};
     }
     return key;
 }
 
 bool failed(const std::string& path) {
-    std::cerr << "toprail: the receipt could not be written to " << path << "\n";
+    std::cerr << "toprail: the receipt could not be written to " << tell_line(path) << "\n";
     return false;
 }
 
@@ -54,7 +55,7 @@ bool failed(const std::string& path) {
 std::string read_secret_key(const std::string& path) {
     std::string key = read_key(path);
     if (!is_secret_key(key)) {
-        std::cerr << "toprail: " << path
+        std::cerr << "toprail: " << tell_line(path)
                   << " holds no secret key; make one with toprail sign --new-key\n";
         throw Unusable{};
     }
@@ -71,23 +72,30 @@ std::vector<std::string> read_public_keys(const std::vector<std::string>& paths)
 
 void add_receipt_options(CLI::App& verb, ReceiptPlan& plan) {
     verb.add_option("--receipt", plan.file,
-                    "Append the receipt of each case to this file, one a line");
+                    "Append the receipt of each case to this file, one a line")
+        ->check(some_name());
     verb.add_option(
-        "--receipts", plan.folder,
-        "Write the receipt of each case to a new file of its name in this folder, which "
-        "is made where there is none");
+            "--receipts", plan.folder,
+            "Write the receipt of each case to a new file of its name in this folder, which "
+            "is made where there is none")
+        ->check(some_name());
     verb.add_option(
-        "--log", plan.log,
-        "Append the receipt of each case to this receipt log, before the answer is shown. Its "
-        "entries are never redacted, but copies of them can be: toprail redact --help");
-    verb.add_option("--sign", plan.key_file, "Sign receipts with the secret key in this file");
+            "--log", plan.log,
+            "Append the receipt of each case to this receipt log, before the answer is shown. Its "
+            "entries are never redacted, but copies of them can be: toprail redact --help")
+        ->check(some_name());
+    verb.add_option("--sign", plan.key_file, "Sign receipts with the secret key in this file")
+        ->check(some_name());
     verb.add_flag("--redactable", plan.redactable,
                   "Give receipts a random seed, so that facts can be removed from them later");
 }
 
 ReceiptKeeper::ReceiptKeeper(const ReceiptPlan& plan, const Shelf& shelf)
     : plan_(plan),
-      maker_(shelf) {
+      shelf_(shelf) {
+    if (plan.any()) {
+        maker_.emplace(shelf);
+    }
     if (!plan.key_file.empty()) {
         key_ = read_secret_key(plan.key_file);
     }
@@ -96,7 +104,7 @@ ReceiptKeeper::ReceiptKeeper(const ReceiptPlan& plan, const Shelf& shelf)
 Answer ReceiptKeeper::decide(const std::string& site, const Case& one, Date on,
                              const DecideOptions& how) {
     if (!plan_.any()) {
-        return maker_.shelf().decide(one.facts, on, how);
+        return shelf_.decide(one.facts, on, how);
     }
     ReceiptOptions options;
     options.site = site;
@@ -104,7 +112,7 @@ Answer ReceiptKeeper::decide(const std::string& site, const Case& one, Date on,
     if (plan_.redactable) {
         options.seed = random_seed();
     }
-    MadeReceipt made = maker_.make(one.facts, on, how, one.name, options);
+    MadeReceipt made = maker_->make(one.facts, on, how, one.name, options);
     if (!made.text.empty() &&
         !keep(one.name,
               key_.empty() ? std::move(made.text) : sign_receipt(made.text, key_).value())) {
@@ -136,7 +144,7 @@ bool ReceiptKeeper::ready_folder(const FactsFile& file) const {
     std::error_code trouble;
     std::filesystem::create_directories(plan_.folder, trouble);
     if (trouble) {
-        std::cerr << "toprail: the folder " << plan_.folder
+        std::cerr << "toprail: the folder " << tell_line(plan_.folder)
                   << " cannot be made: " << trouble.message() << "\n";
         return false;
     }
@@ -144,8 +152,13 @@ bool ReceiptKeeper::ready_folder(const FactsFile& file) const {
     for (const Case& each : file.cases) {
         const std::string path = path_in_folder(each.name);
         const bool there = std::filesystem::exists(path, trouble);
+        if (trouble) {
+            std::cerr << "toprail: " << tell_line(path) << ": " << trouble.message()
+                      << "; nothing was decided\n";
+            return false;
+        }
         if (there || !paths.insert(path).second) {
-            std::cerr << "toprail: each receipt needs a new file, and " << path
+            std::cerr << "toprail: each receipt needs a new file, and " << tell_line(path)
                       << (there ? " is there already" : " would be that of two cases")
                       << "; nothing was decided\n";
             return false;
@@ -178,7 +191,7 @@ bool ReceiptKeeper::keep_in_folder(const std::string& case_name, const std::stri
 bool ReceiptKeeper::keep_in_log(const std::string& text) {
     const Appended kept = log_->append(text);
     if (kept.torn_bytes > 0) {
-        std::cerr << "toprail: " << plan_.log << " ended in " << kept.torn_bytes
+        std::cerr << "toprail: " << tell_line(plan_.log) << " ended in " << kept.torn_bytes
                   << " bytes of an entry that was never finished; they were taken away\n";
     }
     if (!kept.kept) {

@@ -49,7 +49,8 @@ class ReceiptKeeper {
     [[nodiscard]] bool keep_in_log(const std::string& text);
 
     const ReceiptPlan& plan_;
-    ReceiptMaker maker_;
+    const Shelf& shelf_;
+    std::optional<ReceiptMaker> maker_;  // where receipts are asked for
     std::string key_;
     std::ofstream file_;
     std::optional<ReceiptLog> log_;

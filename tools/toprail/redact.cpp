@@ -95,7 +95,8 @@ Run add_redact(CLI::App& app) {
         "of the log.");
     verb->add_option("receipt", options->receipt, "File with one receipt; - for standard input");
     CLI::Option* log =
-        verb->add_option("--log", options->log, "Take the receipt out of this receipt log");
+        verb->add_option("--log", options->log, "Take the receipt out of this receipt log")
+            ->check(some_name());
     verb->add_option("--entry", options->entry, "Number of its entry in the log")
         ->check(whole_number())
         ->needs(log);

@@ -66,7 +66,8 @@ void replace_file(const std::string& path, const std::string& text) {
     const std::filesystem::path real = std::filesystem::canonical(path, trouble);
     const std::string target = trouble ? path : real.string();
     if (!NewFile(target).store(text, target)) {
-        std::cerr << "toprail: " << path << " cannot be written: " << std::strerror(errno) << "\n";
+        std::cerr << "toprail: " << tell_line(path)
+                  << " cannot be written: " << std::strerror(errno) << "\n";
         throw Unusable{};
     }
 }

@@ -233,12 +233,14 @@ Run add_replay(CLI::App& app) {
                  "differs, or nothing could be decided again; 2 something is unreadable or empty.");
     verb->add_option("receipts", options->files,
                      "Files with one receipt a line; - for standard input");
-    verb->add_option("--log", options->log, "A receipt log: its chain is checked as well");
+    verb->add_option("--log", options->log, "A receipt log: its chain is checked as well")
+        ->check(some_name());
     add_packs(*verb, options->packs);
     verb->add_option(
             "--against", options->against,
             "Folder of other rulepacks: list the conclusions that differ under them; several "
             "make one shelf")
+        ->check(some_name())
         ->allow_extra_args(false);
     verb->add_option(
             "--signed-by", options->signed_by,

@@ -24,7 +24,7 @@ struct Options {
 bool write_new(const std::string& path, const std::string& text, unsigned mode) {
     const int file = ::open(path.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, mode);
     if (file < 0) {
-        std::cerr << "toprail: " << path
+        std::cerr << "toprail: " << tell_line(path)
                   << " cannot be made; an existing key is never written over\n";
         return false;
     }
@@ -40,7 +40,7 @@ int make_key(const std::string& path) {
         !write_new(open_path, pair.public_key + "\n", 0644)) {
         return Exit::unusable;
     }
-    std::cout << "secret key in " << path << ", public key in " << open_path << "\n";
+    std::cout << "secret key in " << tell_line(path) << ", public key in " << open_path << "\n";
     return Exit::done;
 }
 
@@ -50,7 +50,7 @@ bool sign_beside(const std::string& path, const std::string& key) {
     const ReadReceipt receipt = read_receipt(bytes);
     if (receipt.receipt || receipt.trouble == ReceiptTrouble::altered ||
         receipt.trouble == ReceiptTrouble::newer) {
-        std::cerr << "toprail: " << path
+        std::cerr << "toprail: " << tell_line(path)
                   << " is a receipt; receipts are signed when they are made: toprail decide "
                      "--sign\n";
         return false;
@@ -62,7 +62,7 @@ bool sign_beside(const std::string& path, const std::string& key) {
     }
     for (const std::string& signer : signers(bytes, known)) {
         if (signer == public_half(key)) {
-            std::cout << path << " is signed by this key already\n";
+            std::cout << tell_line(path) << " is signed by this key already\n";
             return true;
         }
     }
@@ -73,7 +73,7 @@ bool sign_beside(const std::string& path, const std::string& key) {
         std::cerr << "toprail: " << beside << " cannot be written\n";
         return false;
     }
-    std::cout << "signed " << path << "\n";
+    std::cout << "signed " << tell_line(path) << "\n";
     return true;
 }
 

@@ -198,11 +198,13 @@ Run add_tell(CLI::App& app) {
                  "something is unreadable.");
     verb->add_option("receipts", options->files,
                      "Files with one receipt a line; - for standard input");
-    CLI::Option* log = verb->add_option("--log", options->log, "A receipt log");
+    CLI::Option* log = verb->add_option("--log", options->log, "A receipt log")->check(some_name());
     verb->add_option("--entry", options->entry, "Tell the entry of this number in the log alone")
         ->check(whole_number())
+        ->check(CLI::PositiveNumber)
         ->needs(log);
-    verb->add_option("--case", options->only_case, "Tell receipts of the case of this name alone");
+    verb->add_option("--case", options->only_case, "Tell receipts of the case of this name alone")
+        ->check(some_name());
     verb->add_option("--format", options->format,
                      "text, json (the keys of decide) or html (a page, of one receipt)")
         ->check(CLI::IsMember({"text", "json", "html"}))

@@ -27,18 +27,22 @@ std::string tell_html(const Decision& decision, const std::string& case_name,
                       const std::string& origin = {});
 
 /// One page for several cases, each an article under a list that leads to it, cautions included.
-/// Told in pieces, so that nobody has to hold every decision at once: `begin`, then `tell` once for
-/// each name in their order, then `end`, written one behind the other. Not thread-safe.
+/// Told in pieces, so that nobody has to hold every decision at once: `begin`, then `tell` for one
+/// case after the other, then `end`, written one behind the other. A case of the list that is
+/// passed over stands on the page as one without an answer. Not thread-safe.
 class CasesPage {
   public:
     CasesPage(std::vector<std::string> names, std::string title, Length length = Length::reasons);
 
     [[nodiscard]] std::string begin() const;
-    /// Precondition: not called more often than there are names.
-    [[nodiscard]] std::string tell(const Decision& decision, const std::string& says);
-    [[nodiscard]] static std::string end();
+    /// Throws std::invalid_argument when the list has no such name behind those that were told.
+    [[nodiscard]] std::string tell(const std::string& name, const Decision& decision,
+                                   const std::string& says = {});
+    [[nodiscard]] std::string end();
 
   private:
+    [[nodiscard]] std::string pass_over(std::size_t until);
+
     std::vector<std::string> names_;
     std::string title_;
     Length length_;

@@ -111,12 +111,12 @@ Sentences tell_without_value(const Work& work, const std::vector<NodeId>& nodes)
     std::vector<Ref> open;
     std::vector<bool> seen(work.model.quantities.size(), false);
     const auto push = [&](Ref ref) {
-        if (work.without_value(ref) && !seen[ref.index]) {
+        const bool lacks = work.may_lack_value(ref);
+        if (lacks && !seen[ref.index]) {
             seen[ref.index] = true;
             open.push_back(ref);
-            return true;
         }
-        return work.without_value(ref);
+        return lacks;
     };
     for (std::size_t i = 0; i < work.model.quantities.size(); ++i) {
         if (matters[work.program.quantities[i].value]) {

@@ -182,47 +182,14 @@ class Explainer {
         return found->second;
     }
 
-    // The facts that a fact or quantity is built from.
+    // The facts that a fact or quantity is built from, those that choose among its pieces included.
     void collect_facts(Ref ref, std::set<std::string>& facts) const {
         if (ref.kind == RefKind::fact) {
             facts.insert(work_.model.facts[ref.index].name);
         } else if (ref.kind == RefKind::quantity) {
-            const std::vector<std::string>& built_from = facts_of_quantity(ref.index);
-            facts.insert(built_from.begin(), built_from.end());
+            const SharedFacts& built_from = work_.program.facts_behind[ref.index];
+            facts.insert(built_from->begin(), built_from->end());
         }
-    }
-
-    // Those of the quantities that it is worked out from come first, each once; none rests on
-    // itself.
-    const std::vector<std::string>& facts_of_quantity(std::uint32_t quantity) const {
-        if (const auto known = cache_.quantities.find(quantity); known != cache_.quantities.end()) {
-            return known->second;
-        }
-        std::vector<std::uint32_t> open{quantity};
-        while (!open.empty()) {
-            const std::uint32_t at = open.back();
-            const std::size_t before = open.size();
-            std::set<std::string> facts;
-            for (const Piece& piece : work_.model.quantities[at].pieces) {
-                for (const Ref part : piece.refs) {
-                    if (part.kind == RefKind::fact) {
-                        facts.insert(work_.model.facts[part.index].name);
-                    } else if (part.kind == RefKind::quantity) {
-                        const auto found = cache_.quantities.find(part.index);
-                        if (found == cache_.quantities.end()) {
-                            open.push_back(part.index);
-                        } else {
-                            facts.insert(found->second.begin(), found->second.end());
-                        }
-                    }
-                }
-            }
-            if (open.size() == before) {
-                cache_.quantities.try_emplace(at, facts.begin(), facts.end());
-                open.pop_back();
-            }
-        }
-        return cache_.quantities.find(quantity)->second;
     }
 
     const Work& work_;

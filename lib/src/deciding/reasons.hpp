@@ -21,8 +21,6 @@ struct ReasonCache {
     };
     /// By number of the condition and the depth at which it was named.
     std::map<std::pair<std::uint32_t, unsigned>, Behind> conditions;
-    /// Facts that a quantity is worked out from, by its number.
-    std::map<std::uint32_t, std::vector<std::string>> quantities;
 };
 
 /// The reasons for the truth of a lowered condition, ordered by text. A true `any-of` and a false

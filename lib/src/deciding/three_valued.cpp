@@ -2,6 +2,7 @@
 #include "deciding/three_valued.hpp"
 
 #include <algorithm>
+#include <iterator>
 
 namespace toprail {
 namespace {
@@ -129,36 +130,46 @@ class Pass {
     }
 
     std::optional<Value> pieces(const Expression& e) {
+        bool settled = true;
+        bool every_one_absent = true;
         for (const ExpressionPiece& piece : e.pieces) {
             const Truth where = piece.where.valid() ? result_.nodes[piece.where.value] : Truth::yes;
-            if (where == Truth::open) {
-                return std::nullopt;
+            if (where == Truth::no) {
+                continue;
             }
+            if (result_.without_value[piece.value.value]) {
+                result_.without_value[at_] = true;
+            }
+            every_one_absent &= absent(piece.value);
             if (where == Truth::yes) {
-                result_.without_value[at_] = result_.without_value[piece.value.value];
-                return result_.expressions[piece.value.value];
+                return settled || every_one_absent ? result_.expressions[piece.value.value]
+                                                   : std::nullopt;
             }
+            settled = false;
         }
-        return Value::absent();
+        return every_one_absent ? std::optional(Value::absent()) : std::nullopt;
     }
 
     std::optional<Value> operation(const Expression& e) {
         bool some_absent = false;
+        bool some_open = false;
+        bool some_without = false;
         bool all_apply = true;
         for (const ExpressionId id : e.operands) {
+            const bool without = result_.without_value[id.value];
             some_absent |= absent(id);
-            all_apply &= !absent(id) || result_.without_value[id.value];
+            some_open |= !result_.expressions[id.value];
+            some_without |= without;
+            all_apply &= !absent(id) || without;
         }
-        if (some_absent) {
-            result_.without_value[at_] = all_apply;
-            return Value::absent();
+        if (some_absent || some_open) {
+            const bool nought = e.operation == Operation::divide && divides_by_nought(e);
+            result_.without_value[at_] = all_apply && (some_without || nought);
+            return some_absent || nought ? std::optional(Value::absent()) : std::nullopt;
         }
         std::optional<Value> result;
         for (const ExpressionId id : e.operands) {
             const auto& operand = result_.expressions[id.value];
-            if (!operand) {
-                return std::nullopt;
-            }
             result = result ? step(e.operation, *result, *operand) : *operand;
         }
         if (e.operation == Operation::root) {
@@ -166,6 +177,16 @@ class Pass {
         }
         result_.without_value[at_] = result->kind == Value::Kind::absent;
         return result;
+    }
+
+    // Whatever is divided: it has no value.
+    [[nodiscard]] bool divides_by_nought(const Expression& e) const {
+        return std::any_of(std::next(e.operands.begin()), e.operands.end(),
+                           [this](ExpressionId id) {
+                               const auto& divisor = result_.expressions[id.value];
+                               return divisor && divisor->kind == Value::Kind::number &&
+                                      divisor->low == 0 && divisor->high == 0;
+                           });
     }
 
     [[nodiscard]] bool absent(ExpressionId id) const {

@@ -26,8 +26,8 @@ struct FirstPass {
     std::vector<Truth> nodes;
     /// Empty: not settled by the given facts.
     std::vector<std::optional<Value>> expressions;
-    /// Absent although every fact that it needs applies: it divides by zero or takes the root of a
-    /// negative number.
+    /// Divides by zero or takes the root of a negative number although no fact that is known does
+    /// not apply: absent for that, or open and absent in some pieces that may count.
     std::vector<bool> without_value;
 };
 

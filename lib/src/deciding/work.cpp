@@ -63,9 +63,13 @@ std::string value_text(const std::optional<Value>& value, const std::string& uni
     return exact ? text : "about " + text;
 }
 
-bool Work::without_value(Ref ref) const {
+bool Work::may_lack_value(Ref ref) const {
     return ref.kind == RefKind::quantity &&
            knowledge.first().without_value[program.quantities[ref.index].value];
+}
+
+bool Work::without_value(Ref ref) const {
+    return may_lack_value(ref) && knowledge.value(program.quantities[ref.index]);
 }
 
 std::string Work::value_text(Ref ref) const {

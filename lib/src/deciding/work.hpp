@@ -31,6 +31,8 @@ struct Work {
     [[nodiscard]] std::vector<std::string> names(const std::vector<FactId>& facts) const;
     /// Whether a quantity has no value although the facts that it needs apply.
     [[nodiscard]] bool without_value(Ref ref) const;
+    /// The same, or it has none in some piece of which it is open whether it counts.
+    [[nodiscard]] bool may_lack_value(Ref ref) const;
     /// "14 ft", as the person gave it; "not known" or "does not apply".
     [[nodiscard]] std::string given_text(FactId fact) const;
     /// The value of a fact or quantity in its unit; a fact keeps the person's own figure, and a

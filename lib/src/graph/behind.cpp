@@ -63,7 +63,7 @@ class Upwards {
 
   private:
     // Names copied until every further set is that of all facts; each takes some hundred bytes.
-    static constexpr std::size_t most_copied = 2'000'000;
+    static constexpr std::size_t most_copied = 500'000;
 
     static std::vector<Ref> refs_of(const ConditionTree& tree) {
         std::vector<Ref> refs;

@@ -22,6 +22,7 @@ class Lowering {
     Program run() {
         program_.conditions.resize(model_.conditions.size());
         program_.quantities.resize(model_.quantities.size());
+        program_.facts_behind = facts_behind_quantities(model_, graph_);
         program_.provisions.resize(model_.provisions.size());
         program_.bounds.resize(model_.provisions.size());
         program_.terms_met_by.resize(model_.provisions.size());

@@ -3,7 +3,7 @@
 // freely by threads.
 #pragma once
 
-#include "graph/dependencies.hpp"
+#include "graph/behind.hpp"
 #include "rulepack/model.hpp"
 
 #include <cstdint>
@@ -124,6 +124,7 @@ struct Program {
     std::vector<Expression> expressions;
     std::vector<LoweredTree> conditions;                   // per ConditionId
     std::vector<ExpressionId> quantities;                  // per QuantityId
+    std::vector<SharedFacts> facts_behind;                 // per QuantityId
     std::vector<ExpressionId> facts;                       // per FactId; invalid unless measured
     std::vector<LoweredProvision> provisions;              // per ProvisionId
     std::vector<NodeId> governs;                           // per AuthorityId

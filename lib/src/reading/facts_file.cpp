@@ -23,6 +23,10 @@ void read_case(const Node& node, std::vector<Case>& cases, Findings& findings) {
 
 void read_cases(const Node& list, const Limits& limits, std::vector<Case>& cases,
                 Findings& findings) {
+    if (list.items.empty()) {
+        findings.add(Kind::empty_list, list.span, "no case stands here").help =
+            "a file without cases is most likely cut off or was filled from the wrong place";
+    }
     if (list.items.size() > limits.cases) {
         findings
             .add(Kind::too_many_cases, list.items[limits.cases].span,

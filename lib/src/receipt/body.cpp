@@ -371,7 +371,7 @@ class BodyWriter {
         }
     }
 
-    // Of a caution that names facts or quantities in its words.
+    // What the facts and quantities rest on that a text names.
     [[nodiscard]] Names behind_names_in(const std::string& text) const {
         constexpr const char* name_characters = "abcdefghijklmnopqrstuvwxyz0123456789-";
         Names on;
@@ -386,21 +386,40 @@ class BodyWriter {
         return on;
     }
 
+    [[nodiscard]] Names behind_caution(const std::string& caution) const {
+        Names on;
+        for (const PackUsed& pack : decision_.packs) {
+            if (pack.picked_by != "work-date" &&
+                caution.find(pack.picked_by + " is ") != std::string::npos) {
+                on.insert(pack.picked_by);
+            }
+        }
+        if (format_ == 1) {
+            return on;
+        }
+        // That facts are at odds tells one of them from the others: who takes out any fact takes
+        // out all of these cautions, so that what is left does not show which pair it was.
+        if (caution.starts_with(at_odds) || caution.starts_with(no_value)) {
+            return facts_of_case();
+        }
+        if (caution.starts_with(no_rule_looks)) {
+            on.merge(behind_names_in(caution));
+        }
+        for (const FactEntry& fact : decision_.facts) {
+            const auto known = model_.shared_names.find(fact.name);
+            if (fact.state == FactState::given && known != model_.shared_names.end() &&
+                model_.facts[known->second.index].type == FactType::date &&
+                caution.find(fact.text) != std::string::npos) {
+                on.insert(fact.name);
+            }
+        }
+        return on;
+    }
+
     void write_cautions() {
         for (const std::string& caution :
              format_ > 1 ? decision_.cautions : cautions_in_format_1(decision_)) {
-            Names on;
-            for (const PackUsed& pack : decision_.packs) {
-                if (pack.picked_by != "work-date" &&
-                    caution.find(pack.picked_by + " is ") != std::string::npos) {
-                    on.insert(pack.picked_by);
-                }
-            }
-            if (caution.starts_with(at_odds) || caution.starts_with(no_value) ||
-                caution.starts_with(no_rule_looks)) {
-                on.merge(behind_names_in(caution));
-            }
-            tell("caution", "", on, {{"says", caution}});
+            tell("caution", "", behind_caution(caution), {{"says", caution}});
         }
     }
 

@@ -1,5 +1,4 @@
 // Entry point: receipt_maker_data. Digests and dependencies that hold for every case on one shelf.
-#include "graph/behind.hpp"
 #include "receipt/body.hpp"
 #include "shelf/shelf_data.hpp"
 
@@ -31,7 +30,7 @@ ReceiptMakerData receipt_maker_data(const Shelf& shelf) {
         }
     }
     // Packs may have quantities of one name; what rests on any of them rests on the facts of all.
-    const std::vector<SharedFacts> behind = facts_behind_quantities(model, shelf.data().graph);
+    const std::vector<SharedFacts>& behind = shelf.data().program.facts_behind;
     for (std::size_t i = 0; i < behind.size(); ++i) {
         const auto [found, first] = data.behind.emplace(model.quantities[i].name, behind[i]);
         if (!first) {

@@ -91,8 +91,15 @@ class Reteller {
             for (const std::string& fact : receipt_.redacted) {
                 names += (names.empty() ? "" : ", ") + fact;
             }
-            decision_.cautions.push_back("removed from this receipt: " + names +
-                                         "; what was told with it is missing here");
+            std::size_t cautions = 0;
+            for (const Json& entry : list_in(root_, "told")) {
+                cautions +=
+                    text_in(entry, "about") == "caution" && !entry.contains("tells") ? 1U : 0U;
+            }
+            decision_.cautions.push_back(
+                "removed from this receipt: " + names + "; what was told with it is missing here" +
+                (cautions == 0 ? ""
+                               : ", " + std::to_string(cautions) + " of its cautions among it"));
         }
         for (const Json& entry : list_in(root_, "told")) {
             retell_entry(text_in(entry, "about"), text_in(entry, "name"), entry,

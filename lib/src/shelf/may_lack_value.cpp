@@ -6,6 +6,7 @@
 #include "shelf/range.hpp"
 
 #include <map>
+#include <set>
 #include <vector>
 
 namespace toprail {
@@ -22,6 +23,8 @@ struct Supposed {
     std::map<Name, Range> ranges;
     /// Of the first less the second.
     std::map<std::pair<Name, Name>, Range> differences;
+
+    [[nodiscard]] std::size_t size() const { return ranges.size() + differences.size(); }
 
     void add(const Test& test) {
         if (test.kind != Test::Kind::compare) {
@@ -59,12 +62,11 @@ struct Supposed {
     }
 };
 
-// How far quantities are written out anew with what is supposed, and how often in all; beyond,
-// their usual range counts. The work grows with the number of terms at every level.
+// How far quantities are written out anew with what is supposed; beyond, their usual range counts.
 constexpr unsigned most_levels = 5;
-constexpr unsigned most_anew = 20'000;
-// Conditions named by conditions, likewise.
-constexpr unsigned most_conditions = 8;
+// Terms, sentences and things supposed that are looked at in all: the work grows with their number
+// at every level. Of quantities that take more nothing is told, and nothing is known.
+constexpr std::size_t most_work = 3'000'000;
 
 class Search {
   public:
@@ -82,18 +84,31 @@ class Search {
     }
 
   private:
-    void suppose(const ConditionTree& tree, Supposed& supposed, unsigned level) const {
-        if (tree.shape == ConditionTree::Shape::all_of) {
-            for (const ConditionTree& part : tree.parts) {
-                suppose(part, supposed, level);
-            }
-        } else if (tree.shape == ConditionTree::Shape::sentence) {
-            supposed.add(tree.test);
-            if (tree.test.kind == Test::Kind::truth && !tree.test.negated &&
-                tree.test.subject.kind == RefKind::condition && level < most_conditions) {
-                suppose(model_.conditions[tree.test.subject.index].tree, supposed, level + 1);
+    // Walks with a list of its own: chains of conditions may be long. Each counts once.
+    void suppose(const ConditionTree& where, Supposed& supposed) {
+        std::vector<const ConditionTree*> open{&where};
+        std::set<std::uint32_t> seen;
+        while (!open.empty() && spend(1)) {
+            const ConditionTree& tree = *open.back();
+            open.pop_back();
+            if (tree.shape == ConditionTree::Shape::all_of) {
+                for (const ConditionTree& part : tree.parts) {
+                    open.push_back(&part);
+                }
+            } else if (tree.shape == ConditionTree::Shape::sentence) {
+                supposed.add(tree.test);
+                if (tree.test.kind == Test::Kind::truth && !tree.test.negated &&
+                    tree.test.subject.kind == RefKind::condition &&
+                    seen.insert(tree.test.subject.index).second) {
+                    open.push_back(&model_.conditions[tree.test.subject.index].tree);
+                }
             }
         }
+    }
+
+    bool spend(std::size_t work) {
+        spent_ += work;
+        return spent_ <= most_work;
     }
 
     // `looked_at`: tell what may lack a value in it, once.
@@ -102,9 +117,12 @@ class Search {
         std::optional<Range> all;
         Supposed none_before = outer;
         for (const Piece& piece : quantity.pieces) {
+            if (!spend(1 + none_before.size())) {
+                return {};
+            }
             Supposed supposed = none_before;
             if (piece.where) {
-                suppose(*piece.where, supposed, 0);
+                suppose(*piece.where, supposed);
                 none_before.add_not(piece.where->test);
             }
             const Range one = range_of_piece(piece, supposed, level, looked_at);
@@ -121,9 +139,7 @@ class Search {
             range = {fact.from ? std::optional(fact.from->base) : std::nullopt,
                      fact.to ? std::optional(fact.to->base) : std::nullopt};
         } else {
-            const bool anew = level < most_levels &&
-                              !(supposed.ranges.empty() && supposed.differences.empty()) &&
-                              anew_++ < most_anew;
+            const bool anew = level < most_levels && supposed.size() > 0;
             range =
                 anew ? range_of_quantity(model_.quantities[ref.index], supposed, level + 1, nullptr)
                      : usual_[ref.index];
@@ -151,6 +167,9 @@ class Search {
                          const Quantity* looked_at) {
         std::vector<Range> ranges;
         for (std::size_t i = 0; i < piece.formula.terms.size(); ++i) {
+            if (!spend(1)) {
+                return {};
+            }
             const Term& term = piece.formula.terms[i];
             if (term.operation == Operation::figure) {
                 ranges.push_back({term.figure.base, term.figure.base});
@@ -211,7 +230,7 @@ class Search {
     }
 
     void tell(const Quantity* quantity, const Term& at, const std::string& what) {
-        if (quantity == nullptr || told_) {
+        if (quantity == nullptr || told_ || spent_ > most_work) {
             return;
         }
         told_ = true;
@@ -219,14 +238,15 @@ class Search {
             .add(Kind::may_lack_value, at.span,
                  "the quantity \"" + quantity->name + "\" may have no value: " + what)
             .help = "give the facts in it a \"from\" or \"to\" that leaves this out, or say in "
-                    "\"where\" of a piece when the formula counts";
+                    "\"where\" of a piece when the formula counts, and in a last piece what holds "
+                    "otherwise";
     }
 
     const Model& model_;
     Findings& findings_;
     std::vector<Range> usual_;
     bool told_ = false;
-    unsigned anew_ = 0;
+    std::size_t spent_ = 0;
 };
 
 }  // namespace

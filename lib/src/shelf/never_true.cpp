@@ -13,7 +13,7 @@ namespace {
 constexpr std::size_t budget = 50'000;
 // Steps of the program looked at for all conditions together, each of which looks at all of them:
 // of a shelf of many thousand conditions the last are left alone.
-constexpr std::size_t most_steps = 1'000'000'000;
+constexpr std::size_t most_steps = 50'000'000;
 
 void collect(const LoweredTree& tree, std::vector<NodeId>& nodes) {
     nodes.push_back(tree.node);

@@ -107,8 +107,14 @@ class Rule {
   public:
     explicit Rule(const Model& model) : model_(model) {}
 
-    void add(const ConditionTree& tree) { add(tree, true); }
-    void add(const Quantity& quantity) { add(quantity, true); }
+    void add(const ConditionTree& tree) {
+        add(tree, true);
+        follow_all();
+    }
+    void add(const Quantity& quantity) {
+        add(quantity, true);
+        follow_all();
+    }
     void add(const Effect& effect) {
         if (effect.kind != EffectKind::limit) {
             return;
@@ -119,12 +125,16 @@ class Rule {
         }
         follow(effect.bound_ref);
         follow(effect.limited);
+        follow_all();
     }
 
     // The text tells a figure of a kind that the rule has, and none of the rule's figures. A gist
     // tells of more than its rule, so there only a figure counts that bounds the `same_way`.
     [[nodiscard]] std::optional<std::pair<Told, Written>> contradicted_by(std::string_view text,
                                                                           bool same_way) const {
+        if (followed_.size() > most_behind) {
+            return std::nullopt;
+        }
         const std::vector<Told> told = figures_in(text);
         for (const Written& written : own_) {
             const auto of_its_kind = [&written](const Told& each) {
@@ -187,13 +197,24 @@ class Rule {
         if (ref.kind != RefKind::condition && ref.kind != RefKind::quantity) {
             return;
         }
-        if (!followed_.emplace(ref.kind, ref.index).second) {
-            return;
+        if (followed_.emplace(ref.kind, ref.index).second) {
+            open_.push_back(ref);
         }
-        if (ref.kind == RefKind::condition) {
-            add(model_.conditions[ref.index].tree, false);
-        } else {
-            add(model_.quantities[ref.index], false);
+    }
+
+    // Names that lie behind a rule; of one with more nothing is said. Each rule walks by itself,
+    // and chains may be as long as a file.
+    static constexpr std::size_t most_behind = 500;
+
+    void follow_all() {
+        while (!open_.empty() && followed_.size() <= most_behind) {
+            const Ref ref = open_.back();
+            open_.pop_back();
+            if (ref.kind == RefKind::condition) {
+                add(model_.conditions[ref.index].tree, false);
+            } else {
+                add(model_.quantities[ref.index], false);
+            }
         }
     }
 
@@ -201,6 +222,7 @@ class Rule {
     std::vector<Written> own_;
     std::vector<Written> behind_;
     std::set<std::pair<RefKind, std::uint32_t>> followed_;
+    std::vector<Ref> open_;
 };
 
 class Checker {

@@ -6,7 +6,9 @@
 #include "toprail/telling.hpp"
 
 #include <algorithm>
+#include <iterator>
 #include <set>
+#include <stdexcept>
 
 namespace toprail {
 namespace {
@@ -454,10 +456,28 @@ std::string CasesPage::begin() const {
     return page.take();
 }
 
-std::string CasesPage::tell(const Decision& decision, const std::string& says) {
-    const std::string& name = names_.at(told_++);
-    const std::string id = "case-" + std::to_string(told_);
+std::string CasesPage::pass_over(std::size_t until) {
     Writer page;
+    for (; told_ < until; ++told_) {
+        page.raw("<article>\n<h2 id=\"case-" + std::to_string(told_ + 1) + "\">");
+        page.text(names_[told_]).raw("</h2>\n");
+        page.element("p", "This case has no answer here, which is no leave to go without: ask a "
+                          "competent person.");
+        page.raw("</article>\n");
+    }
+    return page.take();
+}
+
+std::string CasesPage::tell(const std::string& name, const Decision& decision,
+                            const std::string& says) {
+    const auto from = std::next(names_.begin(), static_cast<std::ptrdiff_t>(told_));
+    const auto found = std::find(from, names_.end(), name);
+    if (found == names_.end()) {
+        throw std::invalid_argument("no case of that name is left on this page");
+    }
+    Writer page;
+    page.raw(pass_over(static_cast<std::size_t>(found - names_.begin())));
+    const std::string id = "case-" + std::to_string(++told_);
     page.raw("<article aria-labelledby=\"" + id + "\">\n<h2 id=\"" + id + "\">");
     page.text(name + ", decided for " + decision.on.text()).raw("</h2>\n");
     if (!says.empty()) {
@@ -472,6 +492,7 @@ std::string CasesPage::tell(const Decision& decision, const std::string& says) {
 
 std::string CasesPage::end() {
     Writer page;
+    page.raw(pass_over(names_.size()));
     page.raw("</main>\n");
     page.close_page();
     return page.take();

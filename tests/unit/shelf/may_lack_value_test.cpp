@@ -9,11 +9,11 @@ namespace {
 
 // A shelf whose quantity `q` is written like this: "equals: ..", or "pieces: [..]".
 std::vector<Finding> found_in(const std::string& formula, const std::string& kind = "ratio",
-                              const std::string& more = "") {
+                              const std::string& more = "", const std::string& before = "") {
     const std::string unit = kind == "length" ? ", unit: ft" : "";
     std::vector<Finding> found = lint_shelf(
         shelf_of({small_vocabulary(),
-                  small_pack("quantities:\n" + more + "  q:\n    kind: " + kind +
+                  small_pack(before + "quantities:\n" + more + "  q:\n    kind: " + kind +
                              "\n    reads: it\n" + (unit.empty() ? "" : "    unit: ft\n") + "    " +
                              formula + "\nprovisions:\n" + provision("a", "remarks-on: q"))}));
     std::erase_if(found, [](const Finding& each) { return each.code != "may-lack-value"; });
@@ -21,8 +21,8 @@ std::vector<Finding> found_in(const std::string& formula, const std::string& kin
 }
 
 bool told_of(const std::string& formula, const std::string& kind = "ratio",
-             const std::string& more = "") {
-    return !found_in(formula, kind, more).empty();
+             const std::string& more = "", const std::string& before = "") {
+    return !found_in(formula, kind, more, before).empty();
 }
 
 TEST_CASE("may lack value: a divisor that may be zero is marked, once for each quantity") {
@@ -33,7 +33,8 @@ TEST_CASE("may lack value: a divisor that may be zero is marked, once for each q
     CHECK(found[0].message == "the quantity \"q\" may have no value: it divides by what may be "
                               "zero");
     CHECK(found[0].help == "give the facts in it a \"from\" or \"to\" that leaves this out, or say "
-                           "in \"where\" of a piece when the formula counts");
+                           "in \"where\" of a piece when the formula counts, and in a last piece "
+                           "what holds otherwise");
     CHECK(found[0].place.column == 21);
 }
 
@@ -131,6 +132,19 @@ TEST_CASE("may lack value: formulas that could be followed for hours are not") {
     }
     CHECK_FALSE(
         told_of("pieces: [{where: height is more than 0 ft, equals: 1 ft / n39}]", "ratio", chain));
+    // Ten layers of conditions, each of all those below it.
+    std::string layers = "conditions:\n";
+    for (int layer = 0; layer < 10; ++layer) {
+        for (int i = 0; i < 30; ++i) {
+            layers += "  c" + std::to_string(layer) + "-" + std::to_string(i) +
+                      ": {reads: c, all-of: [height is more than 0 ft";
+            for (int below = 0; layer > 0 && below < 30; ++below) {
+                layers += ", c" + std::to_string(layer - 1) + "-" + std::to_string(below);
+            }
+            layers += "]}\n";
+        }
+    }
+    CHECK_FALSE(told_of("pieces: [{where: c9-0, equals: width / height}]", "ratio", "", layers));
 }
 
 }  // namespace

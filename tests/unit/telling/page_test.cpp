@@ -88,9 +88,9 @@ TEST_CASE("page: several cases are articles under one list, with ids of their ow
     const Decision other = decided("<hearsay>");
     CasesPage pieces({"lift <1>", "lift 2"}, "Hall, decided for 2024-06-01", Length::everything);
     std::string page = pieces.begin();
-    page += pieces.tell(one, "says");
-    page += pieces.tell(other, {});
-    page += CasesPage::end();
+    page += pieces.tell("lift <1>", one, "says");
+    page += pieces.tell("lift 2", other);
+    page += pieces.end();
     CHECK(count(page, "<h1>Hall, decided for 2024-06-01</h1>") == 1);
     CHECK(count(page, "<article ") == 2);
     CHECK(count(page, "</article>") == 2);
@@ -108,6 +108,23 @@ TEST_CASE("page: several cases are articles under one list, with ids of their ow
         ++all;
     }
     CHECK(ids.size() == all);
+}
+
+TEST_CASE("page: a case that was passed over stands there without an answer") {
+    const Decision one = decided("plate");
+    CasesPage pieces({"lift 1", "lift 2", "lift 3", "lift 4"}, "Hall");
+    std::string page = pieces.begin();
+    page += pieces.tell("lift 1", one);
+    page += pieces.tell("lift 3", one);
+    for (const char* name : {"lift 1", "lift 2", "lift 5"}) {
+        CHECK_THROWS_AS(static_cast<void>(pieces.tell(name, one)), std::invalid_argument);
+    }
+    page += pieces.end();
+    CHECK(count(page, "<article") == 4);
+    CHECK(count(page, "This case has no answer here") == 2);
+    CHECK(count(page, "<h2 id=\"case-2\">lift 2</h2>\n<p>This case has no answer") == 1);
+    CHECK(count(page, "<h2 id=\"case-4\">lift 4</h2>\n<p>This case has no answer") == 1);
+    CHECK(count(page, "<h2 id=\"case-3\">lift 3, decided for") == 1);
 }
 
 TEST_CASE("page: what depends on the plan, and since when a provision holds, as the text has it") {
