@@ -3,9 +3,11 @@
 #include <nlohmann/json.hpp>
 #include <sys/wait.h>
 
+#include <algorithm>
 #include <cstdlib>
 #include <filesystem>
 #include <fstream>
+#include <iterator>
 #include <sstream>
 #include <string>
 #include <vector>
@@ -345,6 +347,91 @@ TEST_CASE("command: a page, a drawing, and what would change the answer") {
     CHECK(desk.says("if height is at most 30 ft (now 31 ft): not addressed"));
     CHECK(desk.says("proved smallest"));
     CHECK(desk.decide("--what-would-change none") == 2);
+}
+
+TEST_CASE("command: where a receipt cannot be kept, that is found before anything is decided") {
+    Desk desk;
+    const auto cases = [&desk](const std::string& first, const std::string& second) {
+        desk.write("f.yaml", "cases:\n  - {case: \"" + first +
+                                 "\", facts: {machine: boom}}\n  - {case: \"" + second +
+                                 "\", facts: {machine: boom}}\n");
+        return desk.run("decide --facts " + desk.file("f.yaml") + " --on 2024-06-01 --packs " +
+                        golden + "/packs --receipts " + desk.file("kept"));
+    };
+    const auto kept = [&desk] {
+        const fs::directory_iterator begin(desk.file("kept"));
+        return std::distance(begin, fs::directory_iterator{});
+    };
+    CHECK(cases("a b", "a-b") == 2);
+    CHECK(desk.says("kept/a-b.receipt would be that of two cases; nothing was decided"));
+    CHECK(cases("a", std::string(300, 'b')) == 2);
+    CHECK(desk.says("File name too long; nothing was decided"));
+    CHECK(kept() == 0);
+    CHECK(cases("a", "b") == undetermined);
+    CHECK(kept() == 2);
+    CHECK(cases("c", "b") == 2);
+    CHECK(desk.says("kept/b.receipt is there already; nothing was decided"));
+    CHECK(kept() == 2);
+}
+
+TEST_CASE("command: a name that is empty is not one that was left out") {
+    Desk desk;
+    for (const char* option : {"--receipt", "--receipts", "--log", "--sign", "--case"}) {
+        CAPTURE(option);
+        CHECK(desk.decide(std::string(option) + " ''") == 2);
+        CHECK(desk.says(option));
+        CHECK(desk.says("a name is needed, and this is empty"));
+    }
+}
+
+TEST_CASE("command: a duty that is none is known before a receipt is kept") {
+    Desk desk;
+    const std::string receipt = " --receipt " + desk.file("r");
+    CHECK(desk.decide("--what-would-change tie-of" + receipt) == 2);
+    CHECK(desk.says("no duty is called tie-of; there are "));
+    CHECK(desk.says("tie-off"));
+    CHECK(desk.decide("--what-would-change tie-off --format json" + receipt) == 2);
+    CHECK_FALSE(fs::exists(desk.file("r")));
+    CHECK(desk.decide("--what-would-change tie-off --case nobody" + receipt) == 2);
+    CHECK_FALSE(fs::exists(desk.file("r")));
+}
+
+TEST_CASE("command: where the answer cannot be written the rest is not decided") {
+    Desk desk;
+    // Larger than what is held back before it is written.
+    std::string cases = "cases:\n";
+    for (int i = 0; i < 400; ++i) {
+        cases += "  - {case: c" + std::to_string(i) + ", facts: {machine: boom}}\n";
+    }
+    desk.write("f.yaml", cases);
+    const std::string line = std::string(TOPRAIL_COMMAND) + " decide --facts " +
+                             desk.file("f.yaml") + " --on 2024-06-01 --packs " + golden +
+                             "/packs --receipt " + desk.file("r") + " > /dev/full 2> " +
+                             desk.file("said");
+    const int status = std::system(line.c_str());
+    CHECK((WIFEXITED(status) ? WEXITSTATUS(status) : -1) == 2);
+    CHECK(desk.read("said").find("the answer could not be written in full") != std::string::npos);
+    const std::string receipts = desk.read("r");
+    const auto kept = std::count(receipts.begin(), receipts.end(), '\n');
+    CHECK(kept >= 1);
+    CHECK(kept < 400);
+}
+
+TEST_CASE("command: a facts file without cases is no clean answer") {
+    Desk desk;
+    desk.write("f.yaml", "cases: []\n");
+    CHECK(desk.run("decide --facts " + desk.file("f.yaml") + " --on 2024-06-01 --packs " + golden +
+                   "/packs") == 2);
+    CHECK(desk.says("no case stands here"));
+    CHECK(desk.says("empty-list"));
+}
+
+TEST_CASE("command: entries of a log are counted from 1") {
+    Desk desk;
+    CHECK(desk.decide("--log " + desk.file("l")) == undetermined);
+    CHECK(desk.run("tell --log " + desk.file("l") + " --entry 0") == 2);
+    CHECK(desk.says("--entry"));
+    CHECK(desk.run("tell --log " + desk.file("l") + " --entry 1") == 0);
 }
 
 }  // namespace

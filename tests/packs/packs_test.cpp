@@ -237,7 +237,16 @@ TEST_CASE("packs: facts of a lift that cannot be true together are told") {
          "hand-pushed"},
         {"where no outriggers are set, none are set on both sides",
          {{"outriggers-used", "no"}, {"outriggers-both-sides", "yes"}},
-         "no"}};
+         "no"},
+        {"every case is about a person on the platform", {{"persons-aboard", "0"}}, "1"},
+        {"whoever is tied off to an anchor is on it",
+         {{"tied-off", "yes"}, {"persons-on-anchor", "0"}},
+         "1"},
+        {"an anchor with a safety factor of two holds twice the greatest arrest force",
+         {{"system-safety-factor", "2"},
+          {"arrest-force", "900 lbf"},
+          {"anchor-strength", "1799 lbf"}},
+         "1800 lbf"}};
     CHECK(pairs.size() == shipped_shelf().data().model.at_odds.size());
     for (const Pair& pair : pairs) {
         CAPTURE(pair.says);

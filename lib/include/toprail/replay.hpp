@@ -21,10 +21,10 @@ namespace toprail {
 
 /// identical: the same bytes, but for the version of the library that made them. other_grounds
 /// (against other packs alone): the same conclusions, but they rest on other provisions than then,
-/// or on provisions that say something else. differs: something came out differently. redacted:
-/// facts were removed, so that the case cannot be decided again (what is left was verified when it
-/// was read). undecidable: these packs cannot decide that case, or not within ReplayOptions; the
-/// findings or the causes say why.
+/// or on provisions that say something else, or other cautions are told with them. differs:
+/// something came out differently. redacted: facts were removed, so that the case cannot be decided
+/// again (what is left was verified when it was read). undecidable: these packs cannot decide that
+/// case, or not within ReplayOptions; the findings or the causes say why.
 enum class ReplayVerdict : std::uint8_t {
     identical,
     other_grounds,
@@ -82,8 +82,9 @@ std::string told(const ProvisionTurn& turn);
 /// One thing that came out differently.
 struct Difference {
     /// "duty", "choice" or "limit" for conclusions; "grounds" for a conclusion that is the same and
-    /// rests on something else; "step" for a provision; "wording" for how a step was told,
-    /// "record" for the rest of the receipt.
+    /// rests on something else; "caution" for one that is told on one side alone (against other
+    /// packs, those on facts at odds and on quantities without a value); "step" for a provision;
+    /// "wording" for how a step was told, "record" for the rest of the receipt.
     std::string about;
     std::string name;
     /// Never empty.

@@ -219,8 +219,15 @@ std::vector<std::string> tell_cautions(const Decision& decision, const ToCaution
                                duty.reads + "; the stricter stands");
         }
         if (duty.outcome == Outcome::undetermined && !duty.waits_for_plan) {
+            const bool perhaps_nobody_speaks =
+                duty.act_as_if == Outcome::not_required &&
+                std::find(duty.possible.begin(), duty.possible.end(), Outcome::not_addressed) !=
+                    duty.possible.end();
             cautions.push_back("undetermined: until settled, act as if " + duty.reads + " were " +
-                               std::string(word(duty.act_as_if)));
+                               std::string(word(duty.act_as_if)) +
+                               (perhaps_nobody_speaks ? ", and only if a competent person agrees: "
+                                                        "perhaps no rule speaks of it at all"
+                                                      : ""));
         }
         if (!duty.exact) {
             cautions.push_back("the outcomes and facts named for " + duty.reads +

@@ -139,6 +139,32 @@ std::vector<Difference> grounds_that_differ(const Json& was, const Json& now) {
     return all;
 }
 
+std::vector<Difference> cautions_that_differ(const Json& was, const Json& now) {
+    const auto cautions_of = [](const Json& root) {
+        std::set<std::string> all;
+        for (const Json& entry : list_in(root, "told")) {
+            if (text_in(entry, "about") == "caution") {
+                all.insert(text_in(list_in(entry, "tells"), "says"));
+            }
+        }
+        return all;
+    };
+    const std::set<std::string> before = cautions_of(was);
+    const std::set<std::string> after = cautions_of(now);
+    std::vector<Difference> all;
+    for (const std::string& caution : before) {
+        if (!after.contains(caution)) {
+            all.push_back({"caution", "of the answer", caution, not_told, {}});
+        }
+    }
+    for (const std::string& caution : after) {
+        if (!before.contains(caution)) {
+            all.push_back({"caution", "of the answer", not_told, caution, {}});
+        }
+    }
+    return all;
+}
+
 std::vector<Difference> steps_that_differ(const Json& was, const Json& now) {
     std::vector<Difference> all;
     const Provisions then(was);

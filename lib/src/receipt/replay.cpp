@@ -1,4 +1,5 @@
 // Entry points: replay, replay_against.
+#include "deciding/cautions.hpp"
 #include "receipt/body.hpp"
 #include "receipt/compare.hpp"
 #include "shelf/shelf_data.hpp"
@@ -147,8 +148,10 @@ Replayed replay(const ReceiptMaker& maker, const Receipt& receipt, const ReplayO
                                  "they decide");
     }
     seen.differences = conclusions_that_differ(was, *now);
-    for (Difference& step : steps_that_differ(was, *now)) {
-        seen.differences.push_back(std::move(step));
+    for (auto* differ : {cautions_that_differ, steps_that_differ}) {
+        for (Difference& each : differ(was, *now)) {
+            seen.differences.push_back(std::move(each));
+        }
     }
     // Something is always named, even where only the record of the packs is another.
     for (const auto& [key, value] : now->items()) {
@@ -172,6 +175,14 @@ Replayed replay_against(const ReceiptMaker& other, const Receipt& receipt,
         const Json& was = receipt.tree->root;
         seen.differences = conclusions_that_differ(was, *now);
         std::vector<Difference> grounds = grounds_that_differ(was, *now);
+        // Of cautions, those that rest on the facts alone: others follow from what is told already,
+        // or from how far a pack was compared with its source.
+        for (Difference& each : cautions_that_differ(was, *now)) {
+            const std::string& says = each.was == not_told ? each.now : each.was;
+            if (says.starts_with(at_odds) || says.starts_with(no_value)) {
+                grounds.push_back(std::move(each));
+            }
+        }
         seen.verdict = !seen.differences.empty() ? ReplayVerdict::differs
                        : !grounds.empty()        ? ReplayVerdict::other_grounds
                                                  : ReplayVerdict::identical;

@@ -1,5 +1,6 @@
 // Replay: identical receipts, and the cause and place of every difference.
 #include "receipt_support.hpp"
+#include "support/small_shelf.hpp"
 #include "toprail/redaction.hpp"
 #include "toprail/replay.hpp"
 
@@ -425,6 +426,61 @@ TEST_CASE("redaction: what cannot be done is refused with its reason") {
     options.seed = fixed_seed();
     const std::string whole = receipt_with(yard(), lift_facts(), options).text;
     CHECK(redact(whole, {"colour"}).message.find("colour") != std::string::npos);
+}
+
+TEST_CASE("replay: a caution that is told no longer is a difference, though no conclusion is") {
+    const auto words = [](const std::string& pairs) {
+        SourceText text = small_vocabulary();
+        text.text += pairs;
+        return text;
+    };
+    const SourceText pack = small_pack("provisions:\n" + requires_tie_off("a", "gate-open"));
+    const std::string roofed =
+        "at-odds:\n  roofed: {says: a boom has no roof, where: {all-of: [roofed, mechanism is "
+        "boom]}}\n";
+    const ReceiptMaker with(shelf_of({words(roofed), pack}));
+    const ReceiptMaker without(shelf_of({words(""), pack}));
+    const Facts facts = facts_of({{"mechanism", "boom"}, {"roofed", "yes"}, {"gate-open", "yes"}});
+    const std::string caution = "facts at odds: a boom has no roof (mechanism: boom, roofed: yes); "
+                                "find out which is so before anybody relies on this answer";
+    const Receipt warned = read(with.make(facts, day("2024-06-01")).text);
+    const Receipt unwarned = read(without.make(facts, day("2024-06-01")).text);
+    for (const Replayed& seen : {replay(without, warned), replay_against(without, warned)}) {
+        const Difference* gone = find(seen, "caution", "of the answer");
+        REQUIRE(gone != nullptr);
+        CHECK(gone->was == caution);
+        CHECK(gone->now == "not told");
+    }
+    CHECK(replay(without, warned).verdict == ReplayVerdict::differs);
+    CHECK(replay_against(without, warned).verdict == ReplayVerdict::other_grounds);
+    const Replayed came = replay_against(with, unwarned);
+    REQUIRE(find(came, "caution", "of the answer") != nullptr);
+    CHECK(find(came, "caution", "of the answer")->now == caution);
+    CHECK(replay_against(with, warned).verdict == ReplayVerdict::identical);
+}
+
+TEST_CASE("redaction: what chooses the piece of a quantity goes with it, and so do dates") {
+    const Shelf shelf = shelf_of(
+        {small_vocabulary(),
+         small_pack("quantities:\n  score:\n    kind: ratio\n    reads: the score\n    pieces: "
+                    "[{where: roofed, equals: 7}, {equals: 3}]\nprovisions:\n" +
+                    requires_tie_off("a", "score is more than 1")),
+         small_pack("provisions:\n" + requires_tie_off("b", "gate-open") +
+                        provision("self", "governs: test.late"),
+                    "test.late", "regulation",
+                    "{from: 2000-01-01, until: 2010-01-01, verified-through: 2030-01-01, "
+                    "picked-by: made-on}"),
+         small_pack("provisions:\n" + provision("all", "governs: test.pack"), "test.law",
+                    "guidance")});
+    ReceiptOptions options;
+    options.seed = fixed_seed();
+    const MadeReceipt made =
+        ReceiptMaker(shelf).make(facts_of({{"roofed", "yes"}, {"made-on", "2013-07-09"}}),
+                                 day("2024-06-01"), {}, "c", options);
+    REQUIRE(made.text.find("(score: 7)") != std::string::npos);
+    REQUIRE(made.text.find("counts on 2013-07-09") != std::string::npos);
+    CHECK(redact(made.text, {"roofed"}).text.value().find("score: 7") == std::string::npos);
+    CHECK(redact(made.text, {"made-on"}).text.value().find("2013-07-09") == std::string::npos);
 }
 
 TEST_CASE("redaction: seeds of two receipts give different commitments for equal facts") {
