@@ -554,3 +554,28 @@ TEST_CASE("command: a number of something is written in digits alone") {
         CHECK(outcome.out.empty());
     }
 }
+
+TEST_CASE("command compare: folders that lie over rulepacks are compared over them") {
+    const std::string golden = TOPRAIL_SOURCE_DIR "/tests/golden/packs";
+    const auto overlay = [](const std::string& name, const std::string& height) {
+        const std::string pack = (scratch() / name / "quay.yaml").string();
+        std::ofstream(pack) << "rulepack: quay.house\ntitle: Quay\nformat: 1\nstanding: "
+                               "regulation\nvocabulary: [yard]\nedition: {from: 2010-01-01, "
+                               "verified-through: 2025-01-01, picked-by: work-date}\nprovisions:\n"
+                               "  - {id: a, cite: Quay 1, source: read, gist: g, duty: tie-off, "
+                               "calls-for: required, where: height is more than "
+                            << height << "}\n";
+        return (scratch() / name).string();
+    };
+    fs::create_directories(scratch() / "over-1");
+    fs::create_directories(scratch() / "over-2");
+    const std::string one = overlay("over-1", "7 ft");
+    const std::string other = overlay("over-2", "9 ft");
+    const Outcome told = run({"compare", one, other, "--packs", golden});
+    if (!has(told.err, "made without the solver")) {
+        CHECK(told.status == 1);
+        CHECK(has(told.out, "different: "));
+        CHECK(run({"compare", one, one, "--packs", golden}).status == 0);
+        CHECK(has(run({"compare", one, other}).err, "no vocabulary is called \"yard\""));
+    }
+}

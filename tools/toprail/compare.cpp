@@ -18,6 +18,7 @@ struct Options : ProofOptions {
     std::string before;
     std::string after;
     std::vector<std::string> packs;
+    bool packs_named = false;
 };
 
 #ifdef TOPRAIL_PROVING
@@ -77,8 +78,18 @@ int run(const Options& options) {
         std::cerr << "toprail: compare takes two folders or two files\n";
         return Exit::unusable;
     }
-    const Shelf before = folders ? load({options.before}) : load_with(options.before, options);
-    const Shelf after = folders ? load({options.after}) : load_with(options.after, options);
+    const auto load_one = [&](const std::string& path) {
+        if (!folders) {
+            return load_with(path, options);
+        }
+        // A folder is a shelf by itself, unless it was said what it lies over.
+        std::vector<std::string> under =
+            options.packs_named ? options.packs : std::vector<std::string>{};
+        under.push_back(path);
+        return load(under);
+    };
+    const Shelf before = load_one(options.before);
+    const Shelf after = load_one(options.after);
     if (!folders && !comparable(options)) {
         std::cerr
             << "toprail: the files are of two authorities, so that one counts as gone and the "
@@ -99,7 +110,8 @@ int run(const Options& options) {
     const std::size_t found = show_text(comparison, options, std::cout);
     switch (comparison.settled) {
     case Settled::proved:
-        std::cout << "equal: every case comes out the same (proved)\n";
+        std::cout << "equal: every case comes out the same (proved); texts, remarks and cautions "
+                     "were not compared\n";
         break;
     case Settled::refuted:
         std::cout << "different: " << found << (found == 1 ? " region" : " regions")
@@ -134,10 +146,14 @@ Run add_compare(CLI::App& app) {
         ->check(CLI::ExistingPath);
     add_packs(*verb, options->packs);
     verb->get_option("--packs")->description(
-        "Folder of rulepacks that single files belong to; may be given several times");
+        "Folder of rulepacks that single files belong to, or that folders lie over; may be given "
+        "several times");
     add_proof_options(*verb, *options);
 #ifdef TOPRAIL_PROVING
-    return [options] { return run(*options); };
+    return [options, verb] {
+        options->packs_named = verb->count("--packs") > 0;
+        return run(*options);
+    };
 #else
     return without_solver;
 #endif
