@@ -8,6 +8,7 @@
 
 #include <algorithm>
 #include <cstdio>
+#include <string_view>
 
 namespace {
 
@@ -21,19 +22,28 @@ rusage used() {
     return all;
 }
 
+void tell(const hostile::Input& input, std::size_t bytes, const rusage& before,
+          std::string_view found) {
+    const rusage after = used();
+    std::printf("%9zu  %8.2f  %8.0f  %-20.*s  %.*s\n", bytes,
+                seconds(after.ru_utime) + seconds(after.ru_stime) - seconds(before.ru_utime) -
+                    seconds(before.ru_stime),
+                static_cast<double>(after.ru_maxrss) / 1024, static_cast<int>(found.size()),
+                found.data(), static_cast<int>(input.name.size()), input.name.data());
+    std::fflush(stdout);
+}
+
 void measure(const hostile::Input& input) {
     const std::string text = input.text();
     const rusage before = used();
     const auto findings = hostile::read(input, text);
-    const rusage after = used();
-    std::printf("%9zu  %8.2f  %8.0f  %-20.*s  %.*s\n", text.size(),
-                seconds(after.ru_utime) + seconds(after.ru_stime) - seconds(before.ru_utime) -
-                    seconds(before.ru_stime),
-                static_cast<double>(after.ru_maxrss) / 1024,
-                static_cast<int>(findings.empty() ? 4 : findings.back().code.size()),
-                findings.empty() ? "none" : findings.back().code.data(),
-                static_cast<int>(input.name.size()), input.name.data());
-    std::fflush(stdout);
+    tell(input, text.size(), before, findings.empty() ? "none" : findings.back().code);
+    if (input.kind == hostile::Kind::pack && findings.empty()) {
+        const rusage between = used();
+        if (hostile::look_longer(text)) {
+            tell(input, text.size(), between, "linted, recorded");
+        }
+    }
 }
 
 }  // namespace

@@ -2,6 +2,9 @@
 #include "hostile/inputs.hpp"
 
 #include "support/small_shelf.hpp"
+#ifdef TOPRAIL_RECEIPTS
+#include "toprail/receipt.hpp"
+#endif
 #include "toprail/telling.hpp"
 
 #include <algorithm>
@@ -247,6 +250,25 @@ std::vector<Input> made() {
                           "x0 is more than 10 ft");
          },
          ""},
+        {"pairs of facts at odds over quantities that each rest on one more fact", Kind::pack,
+         [] {
+             std::string text = "vocabulary: large\ntitle: T\nfacts:\n";
+             text += numbered("  f#: {type: length, unit: ft, from: 0 ft, reads: r, ask: a, why: "
+                              "w}\n",
+                              3'000);
+             text += "quantities:\n  q0: {kind: length, unit: ft, reads: r, equals: f0}\n";
+             for (int i = 1; i < 3'000; ++i) {
+                 text += "  q" + std::to_string(i) +
+                         ": {kind: length, unit: ft, reads: r, equals: q" + std::to_string(i - 1) +
+                         " + f" + std::to_string(i) + "}\n";
+             }
+             return text + "at-odds:\n" +
+                    numbered(
+                        "  o#: {says: s, where: {any-of: [q2999 is more than #.5 ft, height is "
+                        "more than 1 ft]}}\n",
+                        20'000);
+         },
+         ""},
         {"a circle of conditions", Kind::pack,
          [] {
              return chain("conditions:\n", "  x#: {reads: r, is: x@}\n", ": {reads: r, is: x0}\n",
@@ -305,11 +327,27 @@ std::vector<toprail::Finding> read(const Input& input, const std::string& text,
     how.for_deciding = false;  // some hold no rulepack, and are asked for other findings
     LoadedShelf loaded = load_shelf({test::small_vocabulary(), {"pack.yaml", text, true}}, how);
     if (loaded.shelf) {
-        const Answer answer = loaded.shelf->decide(test::facts_of({{"persons", "3"}}), on);
+        const Answer answer =
+            loaded.shelf->decide(test::facts_of({{"persons", "3"}, {"height", "12 ft"}}), on);
         (void)tell_text(*answer.decision, "case", {}, Length::everything);
         return {};
     }
     return std::move(loaded.findings);
+}
+
+bool look_longer(const std::string& text) {
+    LoadOptions how;
+    how.for_deciding = false;
+    const LoadedShelf loaded =
+        load_shelf({test::small_vocabulary(), {"pack.yaml", text, true}}, how);
+    if (loaded.shelf) {
+        (void)lint_shelf(*loaded.shelf);
+#ifdef TOPRAIL_RECEIPTS
+        (void)ReceiptMaker(*loaded.shelf)
+            .make(test::facts_of({{"persons", "3"}, {"height", "12 ft"}}), test::day("2024-06-01"));
+#endif
+    }
+    return loaded.shelf.has_value();
 }
 
 }  // namespace hostile

@@ -33,4 +33,8 @@ const std::vector<Input>& inputs();
 std::vector<toprail::Finding> read(const Input& input, const std::string& text,
                                    const toprail::Limits& limits = {});
 
+/// Lints the shelf of a sound pack and makes a receipt of a case on it, where receipts are built.
+/// False when it could not be loaded.
+bool look_longer(const std::string& text);
+
 }  // namespace hostile

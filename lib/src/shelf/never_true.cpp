@@ -178,9 +178,14 @@ void report_never_true(const ShelfData& data, Findings& findings) {
     const Program& program = data.program;
     const std::vector<BoundFact> nothing_known(data.model.facts.size());
     const FirstPass first = three_valued(program, nothing_known, {});
+    // A value that rests on many facts takes a step for each of them.
+    std::size_t steps_of_one = program.order.size();
+    for (const SharedFacts& facts : program.facts_behind) {
+        steps_of_one += facts->size();
+    }
     std::size_t steps = 0;
     const auto examine = [&](const LoweredTree& tree) {
-        steps += program.order.size();
+        steps += steps_of_one;
         if (steps <= most_steps) {
             Examiner(data, first, findings).examine(tree);
         }

@@ -101,6 +101,11 @@ class CasePart {
           level_(number == 0 ? 2 : 3) {}
 
     void tell() {
+        for (const std::string& caution : decision_.cautions) {
+            if (comes_first(caution)) {
+                raw("<p><strong>Stop and ask:</strong> ").text(caution).raw("</p>\n");
+            }
+        }
         tell_duties();
         tell_choices();
         tell_limits();

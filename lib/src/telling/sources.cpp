@@ -1,6 +1,8 @@
-// Entry points: joined, find_step, cites, only_open_grounds, displacing_text, depends_on_plan,
-// outcomes_by_plan, value_text, source_text.
+// Entry points: joined, comes_first, settling, find_step, cites, only_open_grounds, displacing_text,
+// depends_on_plan, outcomes_by_plan, value_text, source_text.
 #include "telling/sources.hpp"
+
+#include "deciding/cautions.hpp"
 
 #include <algorithm>
 #include <set>
@@ -14,6 +16,10 @@ std::string joined(const std::vector<std::string>& words, std::string_view glue)
         text += word;
     }
     return text;
+}
+
+bool comes_first(const std::string& caution) {
+    return caution.starts_with(at_odds) || caution.starts_with(no_value);
 }
 
 std::string settling(const std::vector<std::string>& facts) {

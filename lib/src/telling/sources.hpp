@@ -15,6 +15,10 @@ inline constexpr const char* nobody_speaks_of_it =
 
 std::string joined(const std::vector<std::string>& words, std::string_view glue = ", ");
 
+/// Cautions after which nobody should read on before asking: facts at odds, and what has no value.
+/// They are told before the answer as well.
+bool comes_first(const std::string& caution);
+
 /// The facts that would settle a duty; where none could be named, that.
 std::string settling(const std::vector<std::string>& facts);
 

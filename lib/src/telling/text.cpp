@@ -35,6 +35,11 @@ class Teller {
         if (!says.empty()) {
             sheet_.line(2, "described as: " + says);
         }
+        for (const std::string& caution : decision_.cautions) {
+            if (comes_first(caution)) {
+                sheet_.entry("stop and ask", caution);
+            }
+        }
         tell_duties();
         tell_choices();
         tell_limits();

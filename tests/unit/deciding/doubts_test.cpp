@@ -4,6 +4,7 @@
 #include "toprail/receipt.hpp"
 #include "toprail/redaction.hpp"
 #include "toprail/retelling.hpp"
+#include "toprail/telling.hpp"
 
 #include <doctest/doctest.h>
 
@@ -262,4 +263,26 @@ TEST_CASE("doubts: no more than can be read are told, and the rest is counted") 
     REQUIRE(lacking(decision).size() == 51);
     CHECK(lacking(decision)[49].find("(q-149 = ") != std::string::npos);
     CHECK(lacking(decision)[50] == "no value: 20 more, which are not told");
+}
+
+TEST_CASE(
+    "doubts: they are told before the answer, in text and on a page, and among the cautions") {
+    const Decision decision =
+        decided(shelf_at_odds(), {{"mechanism", "boom"}, {"roofed", "yes"}, {"gate-open", "yes"}});
+    for (const Length length : {Length::answer, Length::everything}) {
+        const std::string text = tell_text(decision, "lift", {}, length);
+        const std::size_t first = text.find("stop and ask          facts at odds: a boom has no");
+        REQUIRE(first != std::string::npos);
+        CHECK(first < text.find("REQUIRED"));
+        CHECK(text.find("caution               facts at odds: a boom has no") > first);
+        const std::string page = tell_html(decision, "lift", {}, length);
+        const std::size_t strong =
+            page.find("<strong>Stop and ask:</strong> facts at odds: a boom");
+        REQUIRE(strong != std::string::npos);
+        CHECK(strong < page.find("Must the person"));
+        CHECK(page.find("<li>facts at odds: a boom has no roof") != std::string::npos);
+    }
+    const Decision sound = decided(shelf_at_odds(), {{"mechanism", "boom"}, {"roofed", "no"}});
+    CHECK(tell_text(sound, "lift").find("stop and ask") == std::string::npos);
+    CHECK(tell_html(sound, "lift").find("Stop and ask") == std::string::npos);
 }
