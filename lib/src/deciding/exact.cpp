@@ -191,6 +191,9 @@ Diagrams::Ref Exact::compare_pair(Verb verb, const Value& left, const Value& rig
         }
         return diagrams_.test(variable, true_for);
     }
+    if (is_line_against_root(left, right) || is_line_against_root(right, left)) {
+        return compare_with_root(verb, left, right);
+    }
     // A difference of 0 between two lines in one fact is no reason to forget that the fact may not
     // apply.
     const bool hangs_on_facts =
@@ -206,6 +209,58 @@ Diagrams::Ref Exact::compare_pair(Verb verb, const Value& left, const Value& rig
         return *known ? all_present(merge(facts_of(left), facts_of(right))) : Diagrams::never;
     }
     return free_comparison(verb, left, right);
+}
+
+namespace {
+
+// With its sides changed.
+Verb turned_round(Verb verb) {
+    switch (verb) {
+    case Verb::more_than:
+        return Verb::less_than;
+    case Verb::at_least:
+        return Verb::at_most;
+    case Verb::at_most:
+        return Verb::at_least;
+    case Verb::less_than:
+        return Verb::more_than;
+    default:
+        return verb;
+    }
+}
+
+}  // namespace
+
+Diagrams::Ref Exact::compare_with_root(Verb verb, const Value& left, const Value& right) {
+    if (left.kind != Value::Kind::line) {
+        // One side always stands first, so that what lies between the ends is asked once.
+        return compare_with_root(turned_round(verb), right, left);
+    }
+    const Value& line = left;
+    const Value& root = right;
+    const Variable& variable = variables_[variable_of_[line.fact.value]];
+    for (const Number& end : {root.low, root.high}) {
+        const Number turn = (end - line.offset) / line.slope;
+        if (std::find(variable.turns.begin(), variable.turns.end(), turn) == variable.turns.end()) {
+            return free_comparison(verb, left, right);
+        }
+    }
+    std::vector<bool> known_true;
+    std::vector<bool> not_known;
+    for (const FactClass& one : variable.classes) {
+        const Value here = Value::number(line.slope * one.sample + line.offset);
+        const std::optional<bool> known = one.absent ? false : compare(verb, here, root);
+        known_true.push_back(known == true);
+        not_known.push_back(!known);
+    }
+    const std::uint32_t index = variable_of_[line.fact.value];
+    const Diagrams::Ref certain = diagrams_.test(index, known_true);
+    if (std::find(not_known.begin(), not_known.end(), true) == not_known.end()) {
+        return certain;
+    }
+    const Diagrams::Ref between =
+        diagrams_.both(diagrams_.test(index, not_known), free_comparison(verb, left, right));
+    return diagrams_.either(certain, between);
 }
 
 Diagrams::Ref Exact::all_present(const std::vector<FactId>& facts) {

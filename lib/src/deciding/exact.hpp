@@ -52,6 +52,7 @@ class Exact {
     Diagrams::Ref atom(const Atom& atom);
     Diagrams::Ref compare_values(Verb verb, const Values& left, const Values& right);
     Diagrams::Ref compare_pair(Verb verb, const Value& left, const Value& right);
+    Diagrams::Ref compare_with_root(Verb verb, const Value& left, const Value& right);
     Diagrams::Ref all_present(const std::vector<FactId>& facts);
     Diagrams::Ref free_comparison(Verb verb, const Value& left, const Value& right);
     [[nodiscard]] Values values(ExpressionId id) const;

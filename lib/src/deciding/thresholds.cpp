@@ -60,6 +60,17 @@ class Scan {
                     thresholds_[difference.fact.value].push_back(-difference.offset /
                                                                  difference.slope);
                 }
+                turn_about_root(a, b);
+                turn_about_root(b, a);
+            }
+        }
+    }
+
+    // A line against a root: it turns between the two ends.
+    void turn_about_root(const Value& line, const Value& root) {
+        if (is_line_against_root(line, root)) {
+            for (const Number& end : {root.low, root.high}) {
+                thresholds_[line.fact.value].push_back((end - line.offset) / line.slope);
             }
         }
     }

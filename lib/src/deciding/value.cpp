@@ -272,6 +272,11 @@ std::optional<bool> compare(Verb verb, const Value& a, const Value& b) {
     }
 }
 
+bool is_line_against_root(const Value& line, const Value& root) {
+    return line.kind == Form::line && line.slope != 0 && root.kind == Form::number &&
+           root.low != root.high;
+}
+
 std::vector<FactId> facts_of(const Value& value) {
     return value.kind == Form::line ? std::vector<FactId>{value.fact} : value.facts;
 }

@@ -58,6 +58,10 @@ std::optional<bool> compare(Verb verb, const Value& a, const Value& b);
 /// Whether `number <verb> 0`.
 bool holds(Verb verb, const Number& number);
 
+/// A line that is not level, and a number that a root left between two ends: which is the larger is
+/// known for all values of the fact but those between two turns.
+bool is_line_against_root(const Value& line, const Value& root);
+
 /// All facts that the value hangs on.
 std::vector<FactId> facts_of(const Value& value);
 std::vector<FactId> merge(const std::vector<FactId>& a, const std::vector<FactId>& b);

@@ -327,3 +327,40 @@ TEST_CASE(
     // Among equals the first in the vocabulary.
     CHECK(next("{all-of: [tied-off, gate-open]}", {}) == "gate-open");
 }
+
+TEST_CASE("truth: a fact that is not known is held against a root as against any figure") {
+    // The diagonal of 1 ft by 2 ft is the root of 5: between 2.236 and 2.237 ft, and no decimal.
+    const Shelf shelf = shelf_of(
+        {small_vocabulary(),
+         small_pack("quantities:\n  diagonal: {kind: length, unit: ft, reads: d, equals: "
+                    "\"sqrt(width * width + 4 ft * 1 ft)\"}\nprovisions:\n" +
+                    requires_tie_off("above-and-low",
+                                     "{all-of: [depth is more than diagonal, depth is at most "
+                                     "2.236 ft]}") +
+                    requires_tie_off("below-and-high",
+                                     "{all-of: [depth is less than diagonal, depth is at least "
+                                     "2.237 ft]}") +
+                    requires_tie_off("above", "{all-of: [depth is at least diagonal, depth is at "
+                                              "least 2.236 ft]}") +
+                    provision("either", "duty: vest, calls-for: required",
+                              "{any-of: [depth is more than diagonal, depth is at most "
+                              "diagonal]}"))});
+    const Decision decision = decided(shelf, {{"width", "1 ft"}});
+    CHECK(status_of(decision, "test.pack/above-and-low") == Status::falls);
+    CHECK(status_of(decision, "test.pack/below-and-high") == Status::falls);
+    CHECK(status_of(decision, "test.pack/above") == Status::open);
+    // It may not apply, and then neither holds.
+    CHECK(status_of(decision, "test.pack/either") == Status::open);
+    CHECK(tie_off(decision).settled_by == std::vector<std::string>{"depth"});
+    for (const auto& [depth, outcome] : std::vector<std::pair<const char*, Outcome>>{
+             {"2.236 ft", Outcome::not_addressed}, {"2.237 ft", Outcome::required}}) {
+        CHECK(tie_off(decided(shelf, {{"width", "1 ft"}, {"depth", depth}})).outcome == outcome);
+    }
+    const Shelf height = shelf_of(
+        {small_vocabulary(),
+         small_pack("quantities:\n  diagonal: {kind: length, unit: ft, reads: d, equals: "
+                    "\"sqrt(width * width + 4 ft * 1 ft)\"}\nprovisions:\n" +
+                    requires_tie_off("a", "{any-of: [diagonal is less than height, height is at "
+                                          "most diagonal]}"))});
+    CHECK(tie_off(decided(height, {{"width", "1 ft"}})).outcome == Outcome::required);
+}
