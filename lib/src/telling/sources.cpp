@@ -1,5 +1,5 @@
-// Entry points: joined, comes_first, settling, find_step, cites, only_open_grounds, displacing_text,
-// depends_on_plan, outcomes_by_plan, value_text, source_text.
+// Entry points: joined, comes_first, settling, find_step, cites, only_open_grounds,
+// displacing_text, depends_on_plan, outcomes_by_plan, value_text, source_text.
 #include "telling/sources.hpp"
 
 #include "deciding/cautions.hpp"
