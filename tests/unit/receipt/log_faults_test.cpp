@@ -153,6 +153,15 @@ TEST_CASE("log: a log that was deleted meanwhile is begun anew") {
     CHECK(slurp(path).find(entry(2)) != std::string::npos);
 }
 
+// The thread sanitizer keeps signals back until a call that it knows for one that waits, and flock
+// is none of those: what the handler is to end would never end.
+#if defined(__has_feature)
+#if __has_feature(thread_sanitizer)
+#define TOPRAIL_SIGNALS_KEPT_BACK
+#endif
+#endif
+
+#ifndef TOPRAIL_SIGNALS_KEPT_BACK
 int signals_seen = 0;
 int tell_other = -1;
 
@@ -202,6 +211,7 @@ TEST_CASE("log: signals while it waits for its turn do no harm") {
         ::close(end);
     }
 }
+#endif
 
 /// A line whose digest fits what it says, with the number written as `written`.
 std::string line_with_number(const std::string& written) {
