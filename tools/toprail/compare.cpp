@@ -155,7 +155,8 @@ Run add_compare(CLI::App& app) {
         return run(*options);
     };
 #else
-    return without_solver;
+    // The parser writes into the options whether or not anything reads them.
+    return [options] { return without_solver(); };
 #endif
 }
 

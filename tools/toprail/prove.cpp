@@ -159,7 +159,8 @@ Run add_prove(CLI::App& app) {
 #ifdef TOPRAIL_PROVING
     return [options] { return run(*options); };
 #else
-    return without_solver;
+    // The parser writes into the options whether or not anything reads them.
+    return [options] { return without_solver(); };
 #endif
 }
 
