@@ -26,7 +26,7 @@ class ShownErrors : public std::streambuf {
   private:
     std::ostream& stream_;
     std::streambuf* below_;
-    std::string waiting_;  // a character may come in pieces
+    std::string waiting_;  // until it is flushed
 };
 
 }  // namespace toprail::command

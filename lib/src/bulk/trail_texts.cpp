@@ -41,9 +41,8 @@ class Rendering {
                         model_[id].reads + "; the stricter stands"));
         }
         for (const AtOdds& at_odds : model_.at_odds) {
-            texts_.at_odds.push_back(caution(std::string(toprail::at_odds) + at_odds.says +
-                                             "; find out which is so before anybody relies on this "
-                                             "answer"));
+            texts_.at_odds.push_back(
+                caution(std::string(toprail::at_odds) + at_odds.says + std::string(at_odds_end)));
         }
         texts_.nobody_governs =
             caution("no rulepack on the shelf governs this case: ask a competent person who does");

@@ -159,8 +159,7 @@ bool law_governs(const Decision& decision) {
 
 std::vector<std::string> tell_cautions(const Decision& decision, const ToCaution& also) {
     std::vector<std::string> cautions;
-    add_each(also.at_odds, at_odds, "; find out which is so before anybody relies on this answer",
-             cautions);
+    add_each(also.at_odds, at_odds, at_odds_end, cautions);
     add_each(also.without_value, no_value,
              " divides by zero or takes the root of a negative number; what compares it counts as "
              "not so, which may hide a duty: ask a qualified person",

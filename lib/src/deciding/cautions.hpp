@@ -29,6 +29,8 @@ inline constexpr std::string_view no_law =
     "no law or manual on the shelf governs this case: ask a competent person which does";
 
 inline constexpr std::string_view at_odds = "facts at odds: ";
+inline constexpr std::string_view at_odds_end =
+    "; find out which is so before anybody relies on this answer";
 inline constexpr std::string_view no_value = "no value: ";
 
 /// Some of `in_all` things, each in a sentence.

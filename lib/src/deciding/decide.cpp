@@ -38,7 +38,7 @@ std::vector<NodeId> nodes_to_know(const Work& work) {
     return nodes;
 }
 
-Decision tell(Work& work, const DependencyGraph& graph) {
+Decision tell(Work& work, const std::vector<NodeId>& nodes, const DependencyGraph& graph) {
     Decision decision;
     decision.on = work.circumstances.on;
     decision.facts = work.given.entries();
@@ -53,7 +53,7 @@ Decision tell(Work& work, const DependencyGraph& graph) {
     decision.trail = tell_steps(work);
     decision.packs = tell_packs(work);
     decision.cautions =
-        tell_cautions(decision, {tell_at_odds(work), tell_without_value(work, nodes_to_know(work)),
+        tell_cautions(decision, {tell_at_odds(work), tell_without_value(work, nodes),
                                  tell_not_in_force(work), tell_unheeded(work, graph)});
     // Last, since nothing else hangs on a duty that no provision speaks of.
     add_first_duty(work.model, decision.duties);
@@ -115,8 +115,9 @@ std::vector<Finding> begin(const ShelfData& data, const Facts& facts, Date on,
 Answer Shelf::decide(const Facts& facts, Date on, const DecideOptions& options) const {
     Answer answer;
     answer.findings = begin(*data_, facts, on, options, [&](Work& work) {
-        work.knowledge.work_out(nodes_to_know(work));
-        answer.decision = tell(work, data_->graph);
+        const std::vector<NodeId> nodes = nodes_to_know(work);
+        work.knowledge.work_out(nodes);
+        answer.decision = tell(work, nodes, data_->graph);
     });
     return answer;
 }

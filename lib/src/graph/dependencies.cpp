@@ -4,6 +4,8 @@
 #include <boost/graph/topological_sort.hpp>
 
 #include <iterator>
+#include <set>
+#include <utility>
 
 namespace toprail {
 namespace {
@@ -167,20 +169,19 @@ void report_unused(const Model& model, const DependencyGraph& graph, Findings& f
         }
     }
     // What facts at odds rest on has no edge: it decides nothing, and yet it is used.
-    std::vector<bool> told_of(boost::num_vertices(graph), false);
+    std::set<std::pair<VertexKind, std::uint32_t>> told_of;
     for (const AtOdds& at_odds : model.at_odds) {
-        each_ref(at_odds.where, [&](Ref ref) {
-            const std::size_t base = ref.kind == RefKind::condition ? model.facts.size()
-                                     : ref.kind == RefKind::quantity
-                                         ? model.facts.size() + model.conditions.size()
-                                         : 0;
-            told_of[base + ref.index] = true;
+        each_ref(at_odds.where, [&told_of](Ref ref) {
+            told_of.emplace(ref.kind == RefKind::fact        ? VertexKind::fact
+                            : ref.kind == RefKind::condition ? VertexKind::condition
+                                                             : VertexKind::quantity,
+                            ref.index);
         });
     }
     const auto [begin, end] = boost::vertices(graph);
     for (auto it = begin; it != end; ++it) {
         const Vertex& vertex = graph[*it];
-        if (boost::in_degree(*it, graph) > 0 || told_of[*it]) {
+        if (boost::in_degree(*it, graph) > 0 || told_of.contains({vertex.kind, vertex.index})) {
             continue;
         }
         if (vertex.kind == VertexKind::condition) {

@@ -96,12 +96,8 @@ Range least(const Range& a, const Range& b) {
 }
 
 Range greatest(const Range& a, const Range& b) {
-    Range range;
-    if (a.high && b.high) {
-        range.high = std::max(*a.high, *b.high);
-    }
-    range.low = a.low && b.low ? End(std::max(*a.low, *b.low)) : a.low ? a.low : b.low;
-    return range;
+    const Range zero{Number(0), Number(0)};
+    return zero - least(zero - a, zero - b);
 }
 
 Range hull(const Range& a, const Range& b) {

@@ -459,6 +459,37 @@ TEST_CASE("replay: a caution that is told no longer is a difference, though no c
     CHECK(replay_against(with, warned).verdict == ReplayVerdict::identical);
 }
 
+TEST_CASE("receipt: one that would name facts millions of times is not made") {
+    constexpr int count = 2'100;
+    std::string facts;
+    std::string quantities;
+    Facts given;
+    for (int i = 0; i < count; ++i) {
+        const std::string number = std::to_string(i);
+        facts += "  f" + number + ": {type: count, reads: r, ask: a, why: w}\n";
+        quantities += "  q" + number + ": {kind: ratio, reads: r, equals: f" + number +
+                      (i == 0 ? "" : " + q" + std::to_string(i - 1)) + "}\n";
+        given.set("f" + number, "1");
+    }
+    SourceText words = small_vocabulary();
+    words.text.insert(words.text.find("choices:"), facts);
+    const std::string rule = "provisions:\n" + requires_tie_off("a", "q2099 is more than 3");
+    const Shelf large = shelf_of({words, small_pack("quantities:\n" + quantities + rule)});
+    const MadeReceipt made = ReceiptMaker(large).make(given, day("2024-06-01"));
+    CHECK(made.text.empty());
+    CHECK_FALSE(made.decision);
+    REQUIRE(made.findings.size() == 1);
+    CHECK(made.findings[0].code == "too-large");
+    CHECK(large.decide(given, day("2024-06-01")).decision.has_value());
+
+    const Shelf plain =
+        shelf_of({words, small_pack("provisions:\n" + requires_tie_off("a", "f0 is more than 3"))});
+    const Receipt receipt = read(ReceiptMaker(plain).make(given, day("2024-06-01")).text);
+    const Replayed seen = replay_against(ReceiptMaker(large), receipt);
+    CHECK(seen.verdict == ReplayVerdict::undecidable);
+    CHECK(mentions(seen.causes, "would give a receipt that is too large"));
+}
+
 TEST_CASE("redaction: what chooses the piece of a quantity goes with it, and so do dates") {
     const Shelf shelf = shelf_of(
         {small_vocabulary(),
