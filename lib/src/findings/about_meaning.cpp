@@ -126,6 +126,30 @@ edition: {from: 2024-03-15, verified-through: 2024-12-31, picked-by: work-date}
     duty: tie-off
     calls-for: required
 )"},
+        {"stands-twice",
+         "One entry stands twice in a list: a value after is one of, a sentence under all-of, "
+         "any-of or none-of, a provision that is displaced. The list says no more than with it "
+         "once. Mostly a copied line was to be changed and was not, so that the rule lacks the "
+         "entry that was meant and asks for less.",
+         ExampleOf::rulepack,
+         R"(provisions:
+  - id: tie-off
+    cite: Example Code 1.2
+    source: read
+    where: lift-mechanism is one of [telescopic-boom, telescopic-boom]
+    gist: On a boom or scissor lift the person is tied off.
+    duty: tie-off
+    calls-for: required
+)",
+         R"(provisions:
+  - id: tie-off
+    cite: Example Code 1.2
+    source: read
+    where: lift-mechanism is one of [telescopic-boom, scissor]
+    gist: On a boom or scissor lift the person is tied off.
+    duty: tie-off
+    calls-for: required
+)"},
         {"may-lack-value",
          "A formula may divide by zero, or take the root of a negative number, with facts that are "
          "within their ranges. The quantity then has no value, every comparison with it is false, "

@@ -11,6 +11,9 @@ class Shelf;
 /// never-true: conditions, and parts of them, that no case makes true.
 void report_never_true(const ShelfData& data, Findings& findings);
 
+/// stands-twice: lists that hold one entry twice.
+void report_stands_twice(const Model& model, Findings& findings);
+
 /// may-lack-value: quantities that may divide by zero or take the root of a negative number.
 void report_may_lack_value(const Model& model, const DependencyGraph& graph, Findings& findings);
 

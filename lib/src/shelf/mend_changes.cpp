@@ -2,6 +2,7 @@
 #include "shelf/mend_changes.hpp"
 
 #include "shelf/checks.hpp"
+#include "shelf/each_tree.hpp"
 #include "shelf/yaml_traps.hpp"
 
 #include <algorithm>
@@ -67,28 +68,6 @@ std::optional<Bytes> item_at(const Source& source, const Span& sentence) {
 
 TextChange taken_out(const Source& source, const Bytes& bytes, std::string says) {
     return {&source, bytes.first, bytes.second - bytes.first, {}, "took out " + std::move(says)};
-}
-
-// Visits a tree and all below it. Trees are no deeper than Limits::depth.
-template <class Visit>
-void each_tree(const ConditionTree& tree, const Visit& visit) {
-    visit(tree);
-    for (const ConditionTree& part : tree.parts) {
-        each_tree(part, visit);
-    }
-}
-
-template <class Visit>
-void each_tree(const Model& model, const Visit& visit) {
-    for (const Condition& condition : model.conditions) {
-        each_tree(condition.tree, visit);
-    }
-    for (const Provision& provision : model.provisions) {
-        // What was adopted stands in another file, which is visited as well.
-        if (provision.where && provision.pack == provision.written_in) {
-            each_tree(*provision.where, visit);
-        }
-    }
 }
 
 }  // namespace
