@@ -126,6 +126,45 @@ edition: {from: 2024-03-15, verified-through: 2024-12-31, picked-by: work-date}
     duty: tie-off
     calls-for: required
 )"},
+        {"never-counts",
+         "The first piece of a quantity whose where is true counts, and one without where always "
+         "is. What stands behind such a piece can therefore never count. Put the piece without "
+         "where last, or give it the where that it lacks.",
+         ExampleOf::rulepack,
+         R"(quantities:
+  reach:
+    kind: length
+    unit: ft
+    reads: how far the person can fall
+    pieces:
+      - equals: connector-length + 5 ft
+      - where: gate-open
+        equals: connector-length + 8 ft
+provisions:
+  - id: longest-reach
+    cite: Example Code 1.4
+    source: read
+    gist: The person falls at most 6 ft.
+    limit: reach
+    at-most: 6 ft
+)",
+         R"(quantities:
+  reach:
+    kind: length
+    unit: ft
+    reads: how far the person can fall
+    pieces:
+      - where: gate-open
+        equals: connector-length + 8 ft
+      - equals: connector-length + 5 ft
+provisions:
+  - id: longest-reach
+    cite: Example Code 1.4
+    source: read
+    gist: The person falls at most 6 ft.
+    limit: reach
+    at-most: 6 ft
+)"},
         {"stands-twice",
          "One entry stands twice in a list: a value after is one of, a sentence under all-of, "
          "any-of or none-of, a provision that is displaced. The list says no more than with it "

@@ -11,6 +11,9 @@ class Shelf;
 /// never-true: conditions, and parts of them, that no case makes true.
 void report_never_true(const ShelfData& data, Findings& findings);
 
+/// never-counts: pieces of quantities behind one that always counts.
+void report_never_counts(const Model& model, Findings& findings);
+
 /// stands-twice: lists that hold one entry twice.
 void report_stands_twice(const Model& model, Findings& findings);
 

@@ -9,6 +9,7 @@ std::vector<Finding> lint_shelf(const Shelf& shelf) {
     const ShelfData& data = shelf.data();
     report_unused(data.model, data.graph, findings);
     report_never_true(data, findings);
+    report_never_counts(data.model, findings);
     report_stands_twice(data.model, findings);
     report_may_lack_value(data.model, data.graph, findings);
     report_never_governs(data.model, findings);
