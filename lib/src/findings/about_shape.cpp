@@ -44,6 +44,32 @@ std::vector<FindingAbout> about_shape() {
     calls-for: required
 )",
          raised_tie_off},
+        {"swallowed-key",
+         "A text holds a word that is a key of the same entry, with its colon. Mostly its line is "
+         "indented too far, below a text that goes on over several lines: the rule then lacks the "
+         "key, and a provision without where, for one, always applies. Indent it like the other "
+         "keys; where the word was meant as one of the text, write it without the colon.",
+         ExampleOf::rulepack,
+         R"(provisions:
+  - id: raised-tie-off
+    cite: Example Code 1.2
+    source: read
+    gist: >
+      Above 6 ft the person is tied off.
+      where: platform-height is more than 6 ft
+    duty: tie-off
+    calls-for: required
+)",
+         R"(provisions:
+  - id: raised-tie-off
+    cite: Example Code 1.2
+    source: read
+    gist: >
+      Above 6 ft the person is tied off.
+    where: platform-height is more than 6 ft
+    duty: tie-off
+    calls-for: required
+)"},
         {"empty-list",
          "The list or map must hold something. An empty list of conditions could mean always or "
          "never, and people expect both; leave the key out, or say what belongs there.",

@@ -32,6 +32,8 @@ const std::vector<FindingKind>& finding_kinds() {
         {"wrong-shape", error, "a list, a map or a text stands where another is expected"},
         {"unknown-key", error, "a key is not one that may stand here"},
         {"missing-key", error, "a key that must stand here is absent"},
+        {"swallowed-key", warning,
+         "a text holds a key, which its indentation may have made part of it"},
         {"empty-list", error, "a list or map that must hold something is empty"},
         {"bad-name", error, "a name is not made of lower-case words joined by hyphens"},
         {"bad-value", error, "a value is not one of those that may stand here"},

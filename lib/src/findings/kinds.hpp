@@ -29,6 +29,7 @@ enum class Kind : std::uint8_t {
     wrong_shape,
     unknown_key,
     missing_key,
+    swallowed_key,
     empty_list,
     bad_name,
     bad_value,

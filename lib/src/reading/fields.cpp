@@ -4,6 +4,52 @@
 #include <algorithm>
 
 namespace toprail {
+namespace {
+
+constexpr std::string_view blanks = " \t\r\n";
+
+// Where the first word starts that is one of these keys with its colon.
+std::optional<std::size_t> key_in(std::string_view text, const std::vector<std::string>& keys) {
+    for (std::size_t at = 0; at < text.size();) {
+        const std::size_t end = std::min(text.find_first_of(blanks, at), text.size());
+        const std::string_view word = text.substr(at, end - at);
+        const std::size_t colon = word.find(':');
+        if (colon != std::string_view::npos &&
+            std::find(keys.begin(), keys.end(), word.substr(0, colon)) != keys.end()) {
+            return at;
+        }
+        at = end + 1;
+    }
+    return std::nullopt;
+}
+
+// The place of a piece that starts `at` bytes into a text. Lines of a text are folded and indented,
+// so the marks in front of it are counted in the source; where escapes make that another place,
+// it is that of the whole text.
+Span place_in(const Node& text, std::size_t at, std::string_view piece) {
+    const auto mark = [](char c) { return blanks.find(c) == std::string_view::npos; };
+    auto before =
+        std::count_if(text.text.begin(), text.text.begin() + static_cast<std::ptrdiff_t>(at), mark);
+    const std::string_view bytes = text.span.source->bytes();
+    const std::size_t start = text.span.source->offset(text.span.line, text.span.column);
+    std::uint32_t line = text.span.line;
+    std::size_t from = start + (text.quoted ? 1 : 0);
+    if (start < bytes.size() && (bytes[start] == '|' || bytes[start] == '>')) {
+        from = std::min(bytes.find('\n', start), bytes.size());
+    }
+    for (; from < bytes.size() && (before > 0 || !mark(bytes[from])); ++from) {
+        before -= mark(bytes[from]) ? 1 : 0;
+        line += bytes[from] == '\n' ? 1U : 0U;
+    }
+    if (from >= bytes.size() || !bytes.substr(from).starts_with(piece)) {
+        return text.span;
+    }
+    const std::size_t first = text.span.source->offset(line, 1);
+    return {text.span.source, line, static_cast<std::uint32_t>(from - first + 1),
+            static_cast<std::uint32_t>(piece.size())};
+}
+
+}  // namespace
 
 Fields::Fields(const Node& node, std::string what, Findings& findings)
     : node_(node),
@@ -162,6 +208,28 @@ void Fields::finish() {
                 near.empty() ? "its keys are " + list_or(expected_) : "did you mean " + near + "?";
         }
     }
+}
+
+void Fields::report_swallowed() {
+    for (const Entry& entry : node_.entries) {
+        report_swallowed(entry.key, entry.value);
+        for (const Node& item : entry.value.items) {
+            report_swallowed(entry.key, item);
+        }
+    }
+}
+
+void Fields::report_swallowed(const std::string& key, const Node& text) {
+    const auto at = key_in(text.text, expected_);
+    if (!at) {
+        return;
+    }
+    const std::string held = text.text.substr(*at, text.text.find(':', *at) + 1 - *at);
+    findings_
+        .add(Kind::swallowed_key, place_in(text, *at, held),
+             "the text holds \"" + held + "\"; was it meant as a key?")
+        .help = "mind the indentation: a key stands straight below \"" + key +
+                "\"; in a text leave the colon out";
 }
 
 std::string date_help(std::string_view text) {

@@ -50,7 +50,12 @@ class Fields {
     /// Reports the keys that nobody took.
     void finish();
 
+    /// Reports texts in which one of the keys stands, as it does when its line is indented below
+    /// the text of another key. Every key of the map was taken, even where it is absent.
+    void report_swallowed();
+
   private:
+    void report_swallowed(const std::string& key, const Node& text);
     const Node* shaped(std::string_view key, Node::Shape shape);
 
     const Node& node_;

@@ -27,6 +27,15 @@ Days read_days(const Node& node, Findings& findings) {
     return days;
 }
 
+// The keys of every effect, whichever the provision has.
+void take_all(Fields& fields) {
+    for (const std::string_view key :
+         {"duty", "calls-for", "relaxes", "terms", "terms-met-by", "choice", "admits", "bars",
+          "limit", "at-most", "at-least", "remarks-on", "governs"}) {
+        fields.take(key);
+    }
+}
+
 void read_duty_effect(Fields& fields, Effect& effect) {
     effect.kind = EffectKind::duty;
     effect.target = fields.word("duty");
@@ -93,11 +102,7 @@ void read_effect(Fields& fields, Effect& effect, const Span& where, Findings& fi
     }
     if (count == 0) {
         // Its key may be misspelt: then that is told, and not that what goes with it is no key.
-        for (const std::string_view key :
-             {"duty", "calls-for", "relaxes", "terms", "terms-met-by", "choice", "admits", "bars",
-              "limit", "at-most", "at-least", "remarks-on", "governs"}) {
-            fields.take(key);
-        }
+        take_all(fields);
     }
     if (found == "duty") {
         read_duty_effect(fields, effect);
@@ -146,6 +151,8 @@ Provision read_provision(const Node& node, Findings& findings) {
     provision.displaces = fields.words("displaces");
     read_effect(fields, provision.effect, provision.span, findings);
     fields.finish();
+    take_all(fields);
+    fields.report_swallowed();
     return provision;
 }
 

@@ -38,6 +38,7 @@ class RulepackReader {
         read_cases(fields.list("worked-cases"));
         read_unnoticed(fields.list("unnoticed"));
         fields.finish();
+        fields.report_swallowed();
         model_.packs.push_back(std::move(pack_));
     }
 
@@ -125,6 +126,7 @@ class RulepackReader {
         adoption.cite = fields.require_text("cite");
         adoption.source = fields.require_text("source");
         fields.finish();
+        fields.report_swallowed();
         pack_.adopts.push_back(std::move(adoption));
     }
 
