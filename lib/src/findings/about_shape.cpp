@@ -32,7 +32,8 @@ std::vector<FindingAbout> about_shape() {
   picked-by: work-date
 )"},
         {"missing-key",
-         "A key that this entry needs is absent or empty. A provision, for one, always says "
+         "A key that this entry needs is absent, or its text is empty or nothing but spaces. A "
+         "provision, for one, always says "
          "where it is published (cite) and how far somebody verified that text (source).",
          ExampleOf::rulepack,
          R"(provisions:

@@ -107,6 +107,16 @@ bool odd_space(char32_t c) {
            c == 0x205F || c == 0x3000;
 }
 
+bool blank(std::string_view utf8) {
+    for (std::size_t at = 0; at < utf8.size();) {
+        const char32_t c = next_code_point(utf8, at);
+        if (c != ' ' && c != '\t' && c != '\n' && c != '\r' && !odd_space(c)) {
+            return false;
+        }
+    }
+    return true;
+}
+
 std::string shown(std::string_view text) {
     std::string out;
     out.reserve(text.size());

@@ -27,6 +27,10 @@ bool hides_text(char32_t code_point);
 /// Spaces of other kinds than the plain one: no-break, of another width, ideographic.
 bool odd_space(char32_t code_point);
 
+/// True when nothing can be seen of the text: it is empty, or holds spaces, tabs and line ends
+/// alone.
+bool blank(std::string_view utf8);
+
 /// The text with every character that hides text replaced by its code point, "<U+202E>", and
 /// every byte that is not valid UTF-8 by its value, "<9B>".
 std::string shown(std::string_view text);

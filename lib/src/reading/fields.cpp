@@ -1,6 +1,8 @@
 // Entry point: Fields.
 #include "reading/fields.hpp"
 
+#include "findings/text.hpp"
+
 #include <algorithm>
 
 namespace toprail {
@@ -105,7 +107,7 @@ std::string Fields::text(std::string_view key) {
 
 std::string Fields::require_text(std::string_view key) {
     const Node* node = require(key);
-    if (node != nullptr && node->is_text() && node->text.empty()) {
+    if (node != nullptr && node->is_text() && blank(node->text)) {
         // What is empty has no place of its own: the parser names that of what follows.
         const auto entry = std::find_if(node_.entries.begin(), node_.entries.end(),
                                         [key](const Entry& each) { return each.key == key; });

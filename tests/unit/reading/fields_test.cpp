@@ -68,6 +68,19 @@ TEST_CASE("fields: texts, maps and lists are told apart") {
                "needs quotes"});
 }
 
+TEST_CASE("fields: a text of blanks alone is empty") {
+    const auto require = [](Fields& fields) { fields.require_text("a"); };
+    for (const char* blanks : {" ", "\t", "\\t", "\\n", "\\u00A0", "\\u2007", "\\u202F", "\\u3000",
+                               "\\u2003 \\u205F\\u1680", "\u00A0"}) {
+        CAPTURE(blanks);
+        const Told all = told("x: 1\na: \"" + std::string(blanks) + "\"\n", require);
+        REQUIRE(all.size() == 1);
+        CHECK(all[0].starts_with("2:1 \"a\" is empty > "));
+    }
+    CHECK(told("a: \"\u00A0.\"\n", require).empty());
+    CHECK(told("a: \"\u30A2\"\n", require).empty());
+}
+
 TEST_CASE("fields: yes and no are said without quotes") {
     CHECK(told("a: yes\nb: no\n", [](Fields& fields) {
               CHECK(fields.flag("a"));
