@@ -409,6 +409,30 @@ TEST_CASE("command: a file of rulepacks that would be passed over for its name i
     CHECK(has(lint.out, folder + "/policy.yml: it would be passed over"));
 }
 
+TEST_CASE("command lint: so it is beside overlays, and in the folder of the other rulepacks") {
+    const std::string folder = (scratch() / "overlays-by-ending").string();
+    const std::string others = (scratch() / "others-by-ending").string();
+    for (const std::string& each : {folder, others}) {
+        fs::remove_all(each);
+    }
+    fs::create_directories(folder);
+    fs::copy(packs, others, fs::copy_options::recursive);
+    fs::copy(packs + "/templates/company-policy.yaml", folder + "/policy.yaml");
+    CHECK(run({"lint", folder, "--packs", others}).status == 0);
+    for (const char* ending : {".yml", ".YAML"}) {
+        CAPTURE(ending);
+        for (const std::string& each : {folder, others}) {
+            const std::string file = each + "/host" + ending;
+            fs::copy(packs + "/templates/host-site.yaml", file);
+            const Outcome lint = run({"lint", folder, "--packs", others});
+            CHECK(lint.status == 1);
+            CHECK(has(lint.out, file + ": it would be passed over"));
+            CHECK(has(lint.out, "\n1 finding"));
+            fs::remove(file);
+        }
+    }
+}
+
 TEST_CASE("command compare: marks that were raised are told") {
     const std::string original = packs + "/us/state/oregon.yaml";
     const std::string copy =

@@ -12,6 +12,7 @@
 #include <algorithm>
 #include <filesystem>
 #include <iostream>
+#include <iterator>
 #include <map>
 #include <memory>
 #include <set>
@@ -68,6 +69,8 @@ class Texts {
     std::vector<SourceText> all;
     /// "copy.yaml takes the place of rulepacks/us/state/oregon.yaml".
     std::vector<std::string> replaced;
+    /// What is wrong with the folders themselves, as loading them would tell.
+    std::vector<Finding> findings;
 
     void add_named(const Options& options) {
         for (const std::string& path : options.paths) {
@@ -76,7 +79,7 @@ class Texts {
             }
         }
         for (const std::string& path : options.paths) {
-            for (const std::string& file : is_folder(path) ? shelf_files(path) : Names{}) {
+            for (const std::string& file : files_in(path)) {
                 read(file, true);
             }
         }
@@ -90,7 +93,7 @@ class Texts {
             }
         }
         for (const std::string& folder : options.packs) {
-            for (const std::string& file : is_folder(folder) ? shelf_files(folder) : Names{}) {
+            for (const std::string& file : files_in(folder)) {
                 const std::size_t before = all.size();
                 read(file, true);
                 const auto what =
@@ -105,7 +108,20 @@ class Texts {
     }
 
   private:
-    using Names = std::vector<std::string>;
+    std::vector<std::string> files_in(const std::string& folder) {
+        std::vector<Finding> found;
+        std::vector<std::string> files;
+        if (is_folder(folder)) {
+            files = shelf_files(folder, found);
+        }
+        for (Finding& finding : found) {
+            std::error_code trouble;
+            if (seen_.insert(fs::weakly_canonical(finding.place.file, trouble).string()).second) {
+                findings.push_back(std::move(finding));
+            }
+        }
+        return files;
+    }
 
     void read(const std::string& file, bool found) {
         std::error_code trouble;
@@ -164,7 +180,13 @@ LoadedShelf load_paths(const Options& options, bool others) {
     for (const std::string& sentence : texts.replaced) {
         std::cerr << sentence << "\n";
     }
-    return load_shelf(std::move(texts.all), judging());
+    LoadedShelf loaded = load_shelf(std::move(texts.all), judging());
+    if (has_error(texts.findings)) {
+        loaded.shelf.reset();
+    }
+    loaded.findings.insert(loaded.findings.begin(), std::make_move_iterator(texts.findings.begin()),
+                           std::make_move_iterator(texts.findings.end()));
+    return loaded;
 }
 
 std::string counted(std::size_t count, const std::string& what) {

@@ -143,6 +143,9 @@ LoadedShelf load_folders(const std::vector<std::string>& folders, const LoadOpti
 
 /// The .yaml files below a folder in the order of their paths; nothing when it cannot be read.
 std::vector<std::string> shelf_files(const std::string& folder);
+/// The same, and what load_shelf would find wrong with the folder itself is added to `findings`:
+/// files that would be passed over for their names, links that lead nowhere.
+std::vector<std::string> shelf_files(const std::string& folder, std::vector<Finding>& findings);
 LoadedShelf load_shelf(std::vector<SourceText> texts, const LoadOptions& options = {});
 
 /// Decides every worked case of every pack and reports those that come out differently, warnings on

@@ -183,8 +183,17 @@ LoadedShelf build_shelf(const std::vector<Parsed>& files, Findings& findings,
 }
 
 std::vector<std::string> shelf_files(const std::string& folder) {
-    Findings ignored;
-    return yaml_files(folder, ignored);
+    std::vector<Finding> ignored;
+    return shelf_files(folder, ignored);
+}
+
+std::vector<std::string> shelf_files(const std::string& folder, std::vector<Finding>& findings) {
+    Findings found;
+    std::vector<std::string> paths = yaml_files(folder, found);
+    for (Finding& finding : found.take()) {
+        findings.push_back(std::move(finding));
+    }
+    return paths;
 }
 
 LoadedShelf load_folders(const std::vector<std::string>& folders, const LoadOptions& options) {

@@ -40,6 +40,7 @@ class Folder {
     void link(const std::string& to, const std::string& name) const {
         fs::create_symlink(to, path_ / name);
     }
+    [[nodiscard]] std::string path() const { return path_.string(); }
     [[nodiscard]] LoadedShelf load(const LoadOptions& options = {}) const {
         return load_shelf(path_.string(), options);
     }
@@ -47,6 +48,19 @@ class Folder {
   private:
     fs::path path_;
 };
+
+TEST_CASE("loading: the files of a folder are listed with what is wrong with it") {
+    const Folder folder;
+    folder.write("more.yml", "rulepack: test.more\n");
+    folder.link("nowhere.yaml", "gone.yaml");
+    std::vector<Finding> findings;
+    const std::vector<std::string> files = shelf_files(folder.path(), findings);
+    CHECK(files.size() == 2);
+    CHECK(files == shelf_files(folder.path()));
+    CHECK(told(findings) == told(folder.load().findings));
+    REQUIRE(findings.size() == 2);
+    CHECK(has_error(findings));
+}
 
 TEST_CASE("loading: another ending is told, for a rulepack under it would be passed over") {
     for (const char* name : {"more.yml", "more.YAML", "more.YML", "more.Yaml", "more.yAmL"}) {
