@@ -2,7 +2,8 @@
 // and where: "# expects: code line:column". Exactly those must come, no more and no fewer.
 //
 // Further lines of the head: "# limits: bytes 200" lowers a limit, "# with: sound.yaml" adds a file
-// of tests/bad/with to the shelf, "# on:" and "# authority:" decide a facts file so.
+// of tests/bad/with to the shelf, "# on:" and "# authority:" decide a facts file so. Notes count
+// only where "# notes:" says so.
 #include "findings/kinds.hpp"
 #include "support/shelves.hpp"
 
@@ -121,6 +122,10 @@ std::vector<Finding> findings_of_shelf(const BadInput& bad) {
     // file.
     std::erase_if(
         all, [](const Finding& finding) { return finding.place.file == "common-vocabulary.yaml"; });
+    if (!bad.notes) {
+        std::erase_if(all,
+                      [](const Finding& finding) { return finding.severity == Severity::note; });
+    }
     return all;
 }
 

@@ -352,6 +352,17 @@ provisions:
     duty: tie-off
     calls-for: required
 )"},
+        {"no-worked-case",
+         "A worked case holds what was once right: after an edit it tells when an answer comes "
+         "out differently. The rulepack has provisions and no such case, so that a slip in it "
+         "shows itself nowhere. Write down a case whose answer is known, best with one in which "
+         "each provision stands and one in which it falls.",
+         ExampleOf::rulepack, "worked-cases: []\n",
+         R"(worked-cases:
+  - name: platform at 8 ft
+    facts: {platform-height: 8 ft}
+    answers: {tie-off: required}
+)"},
         {"case-fails",
          "The pack decides the worked case otherwise than the case says. One of the two is "
          "wrong: after an edit, this is how an unwanted change shows itself. Read the citation "

@@ -77,6 +77,7 @@ const std::vector<FindingKind>& finding_kinds() {
         {"odd-citation", warning, "a citation does not look like those of its authority"},
         {"unread-mark", warning, "a provision is marked read where the rulepack says nothing was"},
         {"adopts-newest", warning, "a rulepack adopts another that has several editions"},
+        {"no-worked-case", note, "no worked case holds the provisions of a rulepack"},
         {"case-fails", error, "a worked case comes out differently"},
         {"case-rests-elsewhere", warning, "a worked case rests on another rulepack"},
         {"yaml-trap", warning, "a value means something else to other programs that read YAML"},

@@ -73,6 +73,7 @@ enum class Kind : std::uint8_t {
     odd_citation,
     unread_mark,
     adopts_newest,
+    no_worked_case,
     case_fails,
     case_rests_elsewhere,
     yaml_trap,

@@ -38,7 +38,7 @@ void report_yaml_traps(const Model& model, Findings& findings);
 /// stale-figure: texts for readers that tell another figure than the rule has.
 void report_stale_figures(const Model& model, Findings& findings);
 
-/// case-fails and case-rests-elsewhere.
+/// case-fails and case-rests-elsewhere, and no-worked-case where there is none.
 void report_worked_cases(const Shelf& shelf, Findings& findings);
 
 }  // namespace toprail

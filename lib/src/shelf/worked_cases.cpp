@@ -157,6 +157,22 @@ void report_elsewhere(const Model& model, const Rulepack& pack,
     }
 }
 
+// What was adopted is held by the cases of the pack that it was written in.
+void report_without_cases(const Model& model, Findings& findings) {
+    std::vector<bool> has_provisions(model.packs.size(), false);
+    for (const Provision& provision : model.provisions) {
+        has_provisions[provision.written_in.value] = true;
+    }
+    for (std::size_t i = 0; i < model.packs.size(); ++i) {
+        if (has_provisions[i] && model.packs[i].cases.empty()) {
+            findings
+                .add(Kind::no_worked_case, model.packs[i].span,
+                     "none of its provisions is held by a worked case")
+                .help = "write one under worked-cases, with facts and the answer that is right";
+        }
+    }
+}
+
 }  // namespace
 
 std::vector<Finding> failing_worked_cases(const Shelf& shelf,
@@ -175,6 +191,7 @@ std::vector<Finding> failing_worked_cases(const Shelf& shelf,
 
 void report_worked_cases(const Shelf& shelf, Findings& findings) {
     const Model& model = shelf.data().model;
+    report_without_cases(model, findings);
     for (const Rulepack& pack : model.packs) {
         std::vector<const WorkedCase*> met;
         for (const WorkedCase& worked : pack.cases) {

@@ -1,5 +1,6 @@
 // Loading: files that would be passed over or cannot be read, what is logged, and lists of shelves
 // that are themselves amiss.
+#include "support/linted.hpp"
 #include "support/small_shelf.hpp"
 
 #include <doctest/doctest.h>
@@ -214,6 +215,29 @@ TEST_CASE("lint: an adopter that begins with the newest edition takes over no ot
     CHECK(told_for("2009-12-31") == 1);
     CHECK(told_for("2010-01-01") == 0);
     CHECK(told_for("2011-01-01") == 0);
+}
+
+TEST_CASE("lint: a rulepack whose provisions no worked case holds is a note") {
+    const std::string provisions = "provisions:\n" + requires_tie_off("a", "gate-open");
+    const std::string worked =
+        "worked-cases: [{name: one, facts: {gate-open: yes}, answers: {tie-off: required}}]\n";
+    const auto notes = [](std::vector<SourceText> texts) {
+        texts.push_back(small_vocabulary());
+        return linted(shelf_of(std::move(texts)), "no-worked-case");
+    };
+    const std::vector<Finding> without = notes({small_pack(provisions)});
+    REQUIRE(without.size() == 1);
+    CHECK(without[0].severity == Severity::note);
+    CHECK(without[0].message == "none of its provisions is held by a worked case");
+    CHECK(without[0].place.file == "test.pack.yaml");
+    CHECK(without[0].place.line == 1);
+    CHECK(notes({small_pack(provisions + "worked-cases: []\n")}).size() == 1);
+    CHECK(notes({small_pack(provisions + worked)}).empty());
+    // Neither one that only adopts, nor one without any rule, has something to hold.
+    CHECK(notes({small_pack(provisions + worked),
+                 small_pack("adopts: {rulepack: test.pack, cite: c, source: read}\n", "test.other"),
+                 small_pack("provisions: []\n", "test.empty")})
+              .empty());
 }
 
 TEST_CASE("lint: marks that a rulepack contradicts are counted, what it adopted is not") {
