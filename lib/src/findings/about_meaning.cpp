@@ -126,6 +126,21 @@ edition: {from: 2024-03-15, verified-through: 2024-12-31, picked-by: work-date}
     duty: tie-off
     calls-for: required
 )"},
+        {"never-false",
+         "The comparison is true in every case, since the whole range of its fact lies on one "
+         "side of the figure. It asks for nothing, and what it was to leave out is not left out. "
+         "Mostly the unit of the figure is the slip, such as 39 ft where 39 in was meant.",
+         ExampleOf::rulepack,
+         R"(conditions:
+  short-connector:
+    reads: the connector is short
+    is: connector-length is at most 72 ft
+)",
+         R"(conditions:
+  short-connector:
+    reads: the connector is short
+    is: connector-length is at most 72 in
+)"},
         {"never-counts",
          "The first piece of a quantity whose where is true counts, and one without where always "
          "is. What stands behind such a piece can therefore never count. Put the piece without "

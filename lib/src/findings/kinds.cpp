@@ -69,6 +69,7 @@ const std::vector<FindingKind>& finding_kinds() {
         {"edition-gap", warning, "no edition of an authority covers some days between two others"},
         {"never-in-force", error, "a provision has no day on which it is in force"},
         {"never-true", warning, "a condition can never be true by its own values"},
+        {"never-false", warning, "a comparison can never be false by the range of its fact"},
         {"never-counts", warning, "a piece of a quantity can never count"},
         {"stands-twice", warning, "one entry stands twice in a list of a rule"},
         {"may-lack-value", warning,

@@ -66,6 +66,7 @@ enum class Kind : std::uint8_t {
     edition_gap,
     never_in_force,
     never_true,
+    never_false,
     never_counts,
     stands_twice,
     may_lack_value,

@@ -8,7 +8,8 @@ namespace toprail {
 
 class Shelf;
 
-/// never-true: conditions, and parts of them, that no case makes true.
+/// never-true: conditions, and parts of them, that no case makes true. never-false: comparisons
+/// that every case makes true.
 void report_never_true(const ShelfData& data, Findings& findings);
 
 /// never-counts: pieces of quantities behind one that always counts.

@@ -116,7 +116,9 @@ std::vector<TextChange> never_true_changes(const ShelfData& data) {
     report_never_true(data, findings);
     std::set<std::tuple<std::string, std::uint32_t, std::uint32_t>> never;
     for (const Finding& finding : findings.all()) {
-        never.emplace(finding.place.file, finding.place.line, finding.place.column);
+        if (finding.code == "never-true") {
+            never.emplace(finding.place.file, finding.place.line, finding.place.column);
+        }
     }
     std::vector<TextChange> changes;
     each_tree(data.model, [&](const ConditionTree& tree) {

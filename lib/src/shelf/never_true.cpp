@@ -1,5 +1,5 @@
 // Entry point: report_never_true. With no fact known, the diagram of a condition holds every case:
-// one that is the constant `never` is true in none.
+// one that is the constant `never` is true in none, and one that is `always` false in none.
 #include "deciding/exact.hpp"
 #include "shelf/checks.hpp"
 
@@ -60,6 +60,9 @@ class Examiner {
             explain(tree);
             return;
         }
+        if (always(tree) && compares_with_figure(*tree.tree)) {
+            explain_always(*tree.tree);
+        }
         for (const LoweredTree& part : tree.parts) {
             visit(part);
         }
@@ -98,6 +101,18 @@ class Examiner {
         } else if (test.kind == Test::Kind::one_of && test.values.empty()) {
             finding.help = tree.sentence.subject.text + " has no other value";
         }
+    }
+
+    static bool compares_with_figure(const ConditionTree& tree) {
+        return tree.test.kind == Test::Kind::compare && tree.test.figure &&
+               tree.test.subject.kind == RefKind::fact;
+    }
+
+    void explain_always(const ConditionTree& tree) {
+        findings_
+            .add(Kind::never_false, tree.sentence.whole.span,
+                 "\"" + tree.sentence.whole.text + "\" can never be false")
+            .help = range_of(model_.facts[tree.test.subject.index]) + ": look at figure and unit";
     }
 
     static std::string range_of(const Fact& fact) {

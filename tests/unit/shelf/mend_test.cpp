@@ -137,6 +137,26 @@ TEST_CASE("mend: nothing changes while there is an error") {
     CHECK(mending.texts.empty());
 }
 
+TEST_CASE("mend: an alternative that is always true is no candidate") {
+    std::size_t asked = 0;
+    MendOptions options = pack_alone();
+    options.proved_equal = [&asked](const Shelf&, const Shelf&) {
+        ++asked;
+        return false;
+    };
+    const auto changes_with = [&](const std::string& figure) {
+        asked = 0;
+        const std::string text =
+            with("    is: platform-height is more than 10 ft\n",
+                 "    any-of:\n      - gate-open\n      - platform-height is " + figure + "\n");
+        return mend(shelf_texts(text), options).dropped;
+    };
+    CHECK(changes_with("at least 0 ft") == 0);
+    CHECK(asked == 0);
+    CHECK(changes_with("more than 500 ft") == 1);
+    CHECK(asked == 1);
+}
+
 TEST_CASE("mend: plain truth words are put in quotes") {
     const Mending mending = mended(with("title: Rules", "title: no"));
     REQUIRE(mending.texts.size() == 1);

@@ -1,5 +1,6 @@
 // Conditions that no case makes true: what is said of each form, where it is marked, and what is
 // said to help.
+#include "support/linted.hpp"
 #include "support/small_shelf.hpp"
 
 #include <doctest/doctest.h>
@@ -8,9 +9,7 @@ namespace toprail::test {
 namespace {
 
 std::vector<Finding> never_true(const Shelf& shelf) {
-    std::vector<Finding> found = lint_shelf(shelf);
-    std::erase_if(found, [](const Finding& each) { return each.code != "never-true"; });
-    return found;
+    return linted(shelf, "never-true");
 }
 
 std::vector<Finding> found_in(const std::string& where) {
@@ -119,6 +118,29 @@ TEST_CASE("never true: what meets terms and duties is looked at, an adopted copy
                                  requires_tie_off("b"),
                              "test.other")});
     CHECK(never_true(adopted).size() == 1);
+}
+
+TEST_CASE("never false: a comparison that the range of its fact makes true in every case") {
+    const auto always = [](const std::string& where) {
+        return linted(small_shelf(requires_tie_off("a", where)), "never-false");
+    };
+    const std::vector<Finding> found = always("height is less than 6000 in");
+    CHECK(found.empty());  // 500 ft is as high as it may be
+    const std::vector<Finding> wide = always("{any-of: [gate-open, width is less than 41 ft]}");
+    REQUIRE(wide.size() == 1);
+    CHECK(wide[0].severity == Severity::warning);
+    CHECK(wide[0].message == "\"width is less than 41 ft\" can never be false");
+    CHECK(wide[0].help == "width lies from 1 ft to 40 ft: look at figure and unit");
+    CHECK(always("weight is at least 0 lb").front().help ==
+          "weight is at least 0 lb: look at figure and unit");
+    CHECK(always("width is at most 40 ft").size() == 1);
+    CHECK(always("width is less than 40 ft").empty());
+    // It may not apply, and then every comparison is false.
+    CHECK(always("depth is at least 0 ft").empty());
+    // What makes a whole list never true is told there.
+    CHECK(always("{none-of: [gate-open, height is at least 0 ft]}").empty());
+    // Both sides may be meant, and neither has a figure to mend.
+    CHECK(always("height is at least height").empty());
 }
 
 TEST_CASE("never true: nothing is said of a condition that takes too much to look through") {
