@@ -29,7 +29,8 @@
 //    "held": SHA-256(salt(N) followed by the canonical bytes of "tells").
 // salt(N) is HMAC-SHA-256 of the text "told/N" under the receipt's seed (32 bytes, all zero when
 // the receipt has no seed). An entry can therefore give way to its commitment later without
-// changing the digest: see redaction.hpp.
+// changing the digest: see redaction.hpp. Reading holds it to what redaction does: an entry that
+// gave way rests on a fact whose own entry gave way, and in a receipt without a seed none does.
 #pragma once
 
 #include "toprail/date.hpp"
@@ -64,7 +65,7 @@ Seed random_seed();
 
 struct ReceiptOptions {
     /// Without a seed the receipt can never be redacted, since whoever has the digest could find
-    /// the removed value by trying.
+    /// the removed value by trying. All zeros is no seed.
     std::optional<Seed> seed;
     /// The name of the site and a description of the case, recorded as they stand and not weighed;
     /// left out where empty. The description goes with the first fact that is redacted, since it

@@ -446,7 +446,7 @@ std::optional<Json> receipt_body(const ReceiptMakerData& data, const Decision& d
 }
 
 std::string seal(Json body, const std::optional<Seed>& seed) {
-    if (seed) {
+    if (seed && is_secret(*seed)) {
         body["seed"] = to_hex(*seed);
     }
     body["digest"] = digest_of(bytes_of_receipt(body).under_digest);

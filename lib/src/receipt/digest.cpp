@@ -1,8 +1,9 @@
-// Entry points: digest_of, salt_of, to_hex, from_hex, random_seed.
+// Entry points: digest_of, is_secret, salt_of, to_hex, from_hex, random_seed.
 #include "receipt/digest.hpp"
 
 #include <sodium.h>
 
+#include <algorithm>
 #include <stdexcept>
 
 namespace toprail {
@@ -60,6 +61,10 @@ std::string digest_of(std::string_view text) {
     std::array<std::uint8_t, crypto_hash_sha256_BYTES> hash{};
     crypto_hash_sha256(hash.data(), bytes_of(text), text.size());
     return to_hex(hash);
+}
+
+bool is_secret(const Seed& seed) {
+    return std::any_of(seed.begin(), seed.end(), [](std::uint8_t byte) { return byte != 0; });
 }
 
 std::string salt_of(const Seed& seed, std::size_t entry) {

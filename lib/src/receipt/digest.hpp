@@ -23,6 +23,9 @@ std::optional<std::string> from_hex(std::string_view digits, std::size_t size);
 /// SHA-256 of the text, in hexadecimal digits.
 std::string digest_of(std::string_view text);
 
+/// False for all zeros, from which the salts are made where there is no seed: everybody knows them.
+bool is_secret(const Seed& seed);
+
 /// The salt of one entry of a receipt, 32 raw bytes.
 std::string salt_of(const Seed& seed, std::size_t entry);
 

@@ -4,10 +4,13 @@
 #include "receipt/signing.hpp"
 #include "receipt/tree.hpp"
 
+#include <algorithm>
 #include <unordered_set>
 
 namespace toprail {
 namespace {
+
+constexpr std::size_t most_of_a_version = 40;
 
 /// Thrown with what is wrong while the form is checked; never leaves this file.
 struct BadForm {
@@ -66,18 +69,22 @@ void hold_told(const Json& told) {
     }
 }
 
+bool holds_back(const Json& entry) {
+    return entry.contains("held");
+}
+
 // Salts and seed stand outside the digest, so their own form is checked: nothing may be added
 // there.
 bool salts_in_order(const Json& root) {
     if (root.contains("seed") && root.contains("salts")) {
         return false;
     }
-    if (root.contains("seed")) {
-        return root["seed"].is_string() &&
-               from_hex(root["seed"].get<std::string>(), std::tuple_size_v<Seed>).has_value();
-    }
+    const Json& told = root["told"];
     if (!root.contains("salts")) {
-        return true;
+        // Where something was held back, its salt must not be made again from a seed.
+        return std::none_of(told.begin(), told.end(), holds_back) &&
+               (!root.contains("seed") ||
+                (root["seed"].is_string() && is_secret(seed_in(root).value_or(Seed{}))));
     }
     if (!root["salts"].is_object()) {
         return false;
@@ -85,13 +92,32 @@ bool salts_in_order(const Json& root) {
     std::size_t telling = 0;
     const std::vector<std::string> salts = salts_of(root);
     for (std::size_t i = 0; i < salts.size(); ++i) {
-        const bool tells = root["told"][i].contains("tells");
-        if (tells && salts[i].empty()) {
+        const bool tells = !holds_back(told[i]);
+        // Nor is anything taken out of a receipt whose salts everybody knows.
+        if (tells && (salts[i].empty() || salts[i] == salt_of(Seed{}, i))) {
             return false;
         }
         telling += tells ? 1U : 0U;
     }
     return root["salts"].size() == telling;
+}
+
+// Nothing goes but what rests on a fact that went: else whoever has a receipt could take single
+// cautions out of it, under its digest and signature, and nothing would tell of that.
+bool held_for_a_fact(const Json& told) {
+    std::unordered_set<std::string> removed;
+    for (const Json& entry : told) {
+        if (holds_back(entry) && text_in(entry, "about") == "fact") {
+            removed.insert(text_in(entry, "name"));
+        }
+    }
+    return std::all_of(told.begin(), told.end(), [&removed](const Json& entry) {
+        const Json& on = entry["on"];
+        return !holds_back(entry) ||
+               std::any_of(on.begin(), on.end(), [&removed](const Json& name) {
+                   return removed.contains(name.get<std::string>());
+               });
+    });
 }
 
 FactEntry fact_of(const Json& entry) {
@@ -131,6 +157,12 @@ void take_case(const Json& told, Receipt& receipt) {
 
 void take_head(const Json& root, Receipt& receipt) {
     receipt.engine = need_text(root, "engine");
+    // It is told beside what was verified, so it is no place for sentences.
+    if (receipt.engine.size() > most_of_a_version ||
+        receipt.engine.find_first_not_of("0123456789abcdefghijklmnopqrstuvwxyz.+-") !=
+            std::string::npos) {
+        throw BadForm{"\"engine\" is not the number of a version"};
+    }
     receipt.case_name = need_text(root, "case");
     if (root.contains("site")) {
         receipt.site = need_text(root, "site");
@@ -151,12 +183,7 @@ void take_head(const Json& root, Receipt& receipt) {
         }
         receipt.outcomes[need_text(each, "duty")] = need_text(each, "outcome");
     }
-    if (root.contains("seed")) {
-        const auto bytes = from_hex(root["seed"].get<std::string>(), std::tuple_size_v<Seed>);
-        Seed seed{};
-        std::copy(bytes->begin(), bytes->end(), seed.begin());
-        receipt.seed = seed;
-    }
+    receipt.seed = seed_in(root);
 }
 
 ReadReceipt refused(ReceiptTrouble trouble, std::string message) {
@@ -195,6 +222,10 @@ ReadReceipt read_receipt(std::string_view text, const Limits& limits) {
             return refused(
                 ReceiptTrouble::altered,
                 "its digest does not fit what it says: it was altered after it was made");
+        }
+        if (!held_for_a_fact(root["told"])) {
+            return refused(ReceiptTrouble::altered,
+                           "something was taken out of it that rests on no fact that was removed");
         }
         take_head(root, receipt);
         take_case(root["told"], receipt);

@@ -1,4 +1,5 @@
-// Entry points: give_back, canonical, bytes_of_receipt, salts_of, held_back, list_in, text_in.
+// Entry points: give_back, canonical, bytes_of_receipt, list_in, text_in, seed_in, salts_of,
+// held_back.
 #include "receipt/tree.hpp"
 
 #include <algorithm>
@@ -185,6 +186,16 @@ std::string text_in(const Json& map, const char* key) {
     return found != map.end() && found->is_string() ? found->get<std::string>() : std::string{};
 }
 
+std::optional<Seed> seed_in(const Json& root) {
+    Seed seed{};
+    const auto bytes = from_hex(text_in(root, "seed"), seed.size());
+    if (!bytes) {
+        return std::nullopt;
+    }
+    std::copy(bytes->begin(), bytes->end(), seed.begin());
+    return seed;
+}
+
 std::vector<std::string> salts_of(const Json& root) {
     const Json& told = root.at("told");
     std::vector<std::string> salts(told.size());
@@ -198,14 +209,7 @@ std::vector<std::string> salts_of(const Json& root) {
         }
         return salts;
     }
-    Seed seed{};
-    const auto written = root.find("seed");
-    if (written != root.end() && written->is_string()) {
-        const auto bytes = from_hex(written->get<std::string>(), seed.size());
-        if (bytes) {
-            std::copy(bytes->begin(), bytes->end(), seed.begin());
-        }
-    }
+    const Seed seed = seed_in(root).value_or(Seed{});
     for (std::size_t i = 0; i < told.size(); ++i) {
         if (told[i].contains("tells")) {
             salts[i] = salt_of(seed, i);

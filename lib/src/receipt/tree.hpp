@@ -5,7 +5,9 @@
 
 #include <nlohmann/json.hpp>
 
+#include <optional>
 #include <string>
+#include <vector>
 
 namespace toprail {
 
@@ -43,6 +45,9 @@ ReceiptBytes bytes_of_receipt(const Json& root);
 /// inner shape is taken for granted: a list or map and a text, both empty where there is none.
 const Json& list_in(const Json& map, const char* key);
 std::string text_in(const Json& map, const char* key);
+
+/// The seed that is written in a receipt. Empty where there is none, or one of another form.
+std::optional<Seed> seed_in(const Json& root);
 
 /// The raw salt of each entry of "told" that still tells something, from "seed" or "salts". Empty
 /// where an entry is held back or its salt is missing or malformed.

@@ -155,7 +155,7 @@ TEST_CASE(
     "at odds: a receipt that loses any fact loses the caution, and does not show which pair") {
     const ReceiptMaker maker(shelf_at_odds());
     ReceiptOptions options;
-    options.seed = Seed{};
+    options.seed = Seed{1};
     const MadeReceipt made =
         maker.make(facts_of({{"mechanism", "boom"}, {"roofed", "yes"}, {"gate-open", "yes"}}),
                    day("2024-06-01"), {}, "c", options);

@@ -138,6 +138,9 @@ TEST_CASE("receipt shapes: seed and salts hold what they are for and nothing els
         root["seed"] = seed;
         altered(root);
     }
+    Json zeros = sound;
+    zeros["seed"] = std::string(digits.size(), '0');
+    altered(zeros);
     const Json removed = Json::parse(redact(canonical(sound), {"height"}).text.value());
     REQUIRE(read_receipt(canonical(removed)).receipt);
     Json root = removed;
@@ -166,6 +169,67 @@ TEST_CASE("receipt shapes: seed and salts hold what they are for and nothing els
         }
     }
     altered(root);
+}
+
+// The digest is that of the whole receipt, so that it does not show what was taken out.
+TEST_CASE("receipt shapes: nothing is taken out but what rests on a removed fact") {
+    const auto take_out = [](Json root, const std::vector<std::string>& salts, auto goes) {
+        for (std::size_t i = 0; i < root["told"].size(); ++i) {
+            if (!root["told"][i].contains("held") && goes(root["told"][i])) {
+                root["told"][i] = held_back(root["told"][i], salts[i]);
+                root["salts"].erase(std::to_string(i));
+            }
+        }
+        return root;
+    };
+    const auto is_caution = [](const Json& entry) { return entry["about"] == "caution"; };
+    const auto always = [](const Json&) { return true; };
+    // Somebody who has the seed gives the salts of what stays, as redaction does.
+    const Json sound = changed([](Json&) {});
+    const std::vector<std::string> salts = salts_of(sound);
+    Json root = sound;
+    root.erase("seed");
+    for (std::size_t i = 0; i < salts.size(); ++i) {
+        const auto* bytes = reinterpret_cast<const std::uint8_t*>(salts[i].data());
+        root["salts"][std::to_string(i)] = to_hex({bytes, salts[i].size()});
+    }
+    REQUIRE(read_receipt(canonical(root)).receipt);
+    refused(take_out(root, salts, is_caution), ReceiptTrouble::altered, "rests on no fact");
+    refused(take_out(root, salts, always), ReceiptTrouble::altered, "rests on no fact");
+    // Beside a seed nothing is held back, whatever it rests on.
+    Json with_seed = sound;
+    const Json removed = Json::parse(redact(canonical(sound), {"height"}).text.value());
+    with_seed["told"] = removed["told"];
+    refused(with_seed, ReceiptTrouble::altered, "not in canonical form");
+
+    // One that was made without a seed can lose nothing, by whatever salts.
+    Json bare = Json::parse(receipt_with(yard(), lift_facts()).text);
+    REQUIRE_FALSE(bare.contains("seed"));
+    const std::vector<std::string> known = salts_of(bare);
+    const auto rests_on_height = [](const Json& entry) {
+        return std::find(entry["on"].begin(), entry["on"].end(), "height") != entry["on"].end();
+    };
+    Json held = take_out(bare, known, rests_on_height);
+    held.erase("salts");
+    refused(held, ReceiptTrouble::altered, "not in canonical form");
+    for (std::size_t i = 0; i < known.size(); ++i) {
+        if (held["told"][i].contains("tells")) {
+            const auto* bytes = reinterpret_cast<const std::uint8_t*>(known[i].data());
+            held["salts"][std::to_string(i)] = to_hex({bytes, known[i].size()});
+        }
+    }
+    refused(held, ReceiptTrouble::altered, "not in canonical form");
+}
+
+TEST_CASE("receipt shapes: the version is told beside what was verified, and is no sentence") {
+    for (const char* engine : {"0.1.0, signed with the key ab", "", "1.0\n", "V1"}) {
+        CAPTURE(engine);
+        Json root = changed([engine](Json& each) { each["engine"] = engine; });
+        refused(root, ReceiptTrouble::unreadable, "not the number of a version");
+    }
+    CHECK(read_receipt(canonical(changed([](Json& each) {
+              each["engine"] = "9.9.9-rc.1";
+          }))).receipt);
 }
 
 TEST_CASE("receipt shapes: signatures") {
