@@ -142,9 +142,32 @@ TEST_CASE("command: a receipt log is kept, replayed and checked") {
     CHECK(desk.replay("--log " + desk.file("log")) == 1);
     CHECK(desk.says("entries were removed, added or reordered"));
     CHECK(desk.says("\n1 OUT OF PLACE in the log; 2 receipts: 2 identical\n"));
+    // A file of receipts is no log: nothing of it counts, and what to do instead is said.
+    desk.decide("--receipt " + desk.file("all"));
+    CHECK(desk.replay("--log " + desk.file("all")) == 1);
+    CHECK(desk.says("a receipt, not an entry of a log: files of receipts are replayed without"));
+    CHECK(desk.replay("--log " + desk.file("log")) == 1);
+    CHECK_FALSE(desk.says("replayed without"));
     // Where the log cannot be kept, no answer is shown.
     CHECK(desk.decide("--log " + desk.file("none/log")) == 2);
     CHECK_FALSE(desk.says("tie-off"));
+}
+
+TEST_CASE("command: a log that was chained anew does not hold what was noted") {
+    Desk desk;
+    desk.decide("--log " + desk.file("log"));
+    CHECK(desk.replay("--log " + desk.file("log")) == 0);
+    const std::size_t at = desk.said.find("digest ") + 7;
+    const std::string noted = " --noted 3:" + desk.said.substr(at, 64);
+    CHECK(desk.replay("--log " + desk.file("log") + noted) == 0);
+    // Of the same cases, in a log of its own: every entry is whole.
+    desk.run("decide --facts " + golden + "/facts.yaml --on 2024-06-02 --packs " + golden +
+             "/packs --log " + desk.file("other"));
+    CHECK(desk.replay("--log " + desk.file("other")) == 0);
+    CHECK(desk.replay("--log " + desk.file("other") + noted) == 1);
+    CHECK(desk.says("entry 3 with the digest that was noted is not in the log"));
+    CHECK(desk.replay("--log " + desk.file("log") + " --noted 3") == 2);
+    CHECK(desk.replay(noted + " " + desk.file("log")) == 2);
 }
 
 TEST_CASE("command: an altered entry of a log is counted apart, before what is identical") {
@@ -195,6 +218,11 @@ TEST_CASE("command: a fact is redacted and the rest verifies") {
     // Beside others it is counted apart, and is no difference.
     CHECK(desk.replay(desk.file("redacted") + " " + desk.file("one")) == 0);
     CHECK(desk.says("2 receipts: 1 identical, 1 redacted: intact"));
+    // What is missing is said before anything is told.
+    CHECK(desk.run("tell --length answer " + desk.file("redacted")) == 0);
+    CHECK(desk.says("\nREDACTED, what rests on it is missing, cautions too: height\n"));
+    CHECK(desk.run("tell --format html " + desk.file("redacted")) == 0);
+    CHECK(desk.says("<p>REDACTED, what rests on it is missing, cautions too: height</p>"));
     CHECK(desk.run("redact --fact colour " + desk.file("one")) == 2);
 }
 
@@ -210,8 +238,11 @@ TEST_CASE("command: only approved rulepacks are loaded, and receipts are signed"
     CHECK(desk.says("not-approved"));
     CHECK(desk.run("sign --key " + key + " " + desk.file("packs") + "/*.yaml") == 0);
     CHECK(desk.run(decide + " --sign " + key + " --receipt " + desk.file("all")) == undetermined);
+    CHECK(desk.replay(desk.file("all")) == 0);
+    CHECK(desk.says("3 are signed, by whom was not asked: --signed-by"));
     CHECK(desk.replay("--signed-by " + key + ".public " + desk.file("all")) == 0);
     CHECK(desk.says("each is signed by a key that counts"));
+    CHECK_FALSE(desk.says("was not asked"));
     CHECK(desk.run("sign --new-key " + desk.file("other")) == 0);
     CHECK(desk.replay("--signed-by " + desk.file("other") + ".public " + desk.file("all")) == 1);
     CHECK(desk.says("not signed by a key that counts"));
@@ -226,10 +257,11 @@ TEST_CASE("command: the site and what the case was described as are kept and tol
                    "/packs --receipt " + desk.file("kept")) == 0);
     CHECK(desk.replay(desk.file("kept")) == 0);
     CHECK(desk.run("tell " + desk.file("kept")) == 0);
-    CHECK(desk.says("; decided for 2024-06-01; site: North yard\n"));
+    CHECK(desk.says("; decided for 2024-06-01\nsigned by nobody: "));
+    CHECK(desk.says("can make such a receipt\nsite: North yard\n\n"));
     CHECK(desk.says("described as: Behind the tank."));
     CHECK(desk.run("tell --format html " + desk.file("kept")) == 0);
-    CHECK(desk.says("site: North yard</p>"));
+    CHECK(desk.says("such a receipt</p>\n<p>site: North yard</p>"));
     CHECK(desk.says("Behind the tank."));
 }
 
@@ -252,6 +284,12 @@ TEST_CASE("command: a receipt is told with no rulepack at hand") {
     CHECK(desk.run("tell --log " + desk.file("log") + " --entry 3") == 0);
     CHECK(desk.says("log, entry 3\n"));
     CHECK_FALSE(desk.says("entry 2"));
+    CHECK_FALSE(desk.says("KEPT IN A LOG"));
+    desk.alter("log", "torn");
+    CHECK(desk.run("tell --format html --log " + desk.file("torn") + " --entry 3") == 1);
+    CHECK(desk.says("<p>KEPT IN A LOG THAT WAS ALTERED OR CUT OFF: replay --log says where</p>"));
+    CHECK(desk.run("tell --format json --log " + desk.file("torn") + " --entry 3") == 1);
+    CHECK(desk.says("\"log-altered\":true"));
     CHECK(desk.run("tell --case nobody " + desk.file("all")) == 2);
     desk.alter("all", "altered");
     CHECK(desk.run("tell " + desk.file("altered")) == 1);

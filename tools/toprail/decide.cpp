@@ -195,7 +195,7 @@ class Telling {
     std::string tell_page(const Case& one, const Decision& decision, bool first) {
         if (!page_) {
             return tell_html(decision, one.name, one.says, length(),
-                             file_.site.empty() ? "" : "site: " + file_.site);
+                             file_.site.empty() ? "" : "site: " + tell_line(file_.site));
         }
         return (first ? page_->begin() : "") + page_->tell(one.name, decision, one.says);
     }

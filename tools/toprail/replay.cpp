@@ -11,6 +11,7 @@
 
 #include <algorithm>
 #include <atomic>
+#include <charconv>
 #include <fstream>
 #include <iostream>
 #include <memory>
@@ -25,6 +26,7 @@ struct Options {
     std::vector<std::string> packs;
     std::vector<std::string> against;
     std::string log;
+    std::string noted;
     std::string format = "text";
     std::vector<std::string> signed_by;
     std::size_t most = 20;
@@ -43,6 +45,7 @@ struct Line {
     // What came of it:
     Fate fate = Fate::same;
     std::string told;
+    bool bears_signature = false;
 };
 
 class Replayer {
@@ -55,7 +58,7 @@ class Replayer {
                                         : std::max(1U, std::thread::hardware_concurrency())) {}
 
     void take(std::string where, std::string text) {
-        batch_.push_back({std::move(where), std::move(text), Fate::same, {}});
+        batch_.push_back({std::move(where), std::move(text), Fate::same, {}, false});
         if (batch_.size() >= batch_for_each * threads_) {
             replay_batch();
         }
@@ -79,6 +82,10 @@ class Replayer {
                   << std::flush;
         if (!options_.json() && !keys_.empty() && count_.to_look_at() == 0 && !count_.idle()) {
             std::cout << "each is signed by a key that counts\n" << std::flush;
+        }
+        if (keys_.empty() && signed_ != 0) {
+            std::cerr << "toprail: " << signed_ << (signed_ == 1 ? " is" : " are")
+                      << " signed, by whom was not asked: --signed-by KEY does\n";
         }
         if (options_.against.empty() && count_.differ != 0) {
             std::cerr
@@ -118,6 +125,7 @@ class Replayer {
         }
         for (const Line& line : batch_) {
             count_.add(line.fate);
+            signed_ += line.bears_signature ? 1U : 0U;
             std::cout << line.told;
         }
         batch_.clear();
@@ -132,6 +140,7 @@ class Replayer {
         Replayed seen;
         bool vouched = true;
         if (read.receipt) {
+            line.bears_signature = !read.receipt->signatures.empty();
             vouched = vouched_for(*read.receipt);
             if (vouched) {
                 seen = options_.against.empty()
@@ -157,6 +166,7 @@ class Replayer {
     bool progress_ = ::isatty(STDERR_FILENO) != 0;
     std::vector<Line> batch_;
     ReplayCount count_;
+    std::uint64_t signed_ = 0;
     std::size_t empty_ = 0;
 };
 
@@ -186,15 +196,42 @@ void read_lines(std::istream& stream, const std::string& name, Replayer& replaye
     }
 }
 
-void read_log(const std::string& path, Replayer& replayer) {
-    const LogCheck seen = check_log(path, [&](const LogEntry& entry) {
+// A file that holds receipts and no entries is no altered log but, most likely, no log.
+void tell_if_receipts(const std::string& path, const LogCheck& seen) {
+    std::ifstream file(path, std::ios::binary);
+    std::string line;
+    if (seen.entries == 0 && Lines(file, Limits{}.bytes).next(line) && read_receipt(line).receipt) {
+        std::cerr << "toprail: the first line of " << path
+                  << " is a receipt, not an entry of a log: files of receipts are replayed without "
+                     "--log\n";
+    }
+}
+
+// NUMBER:DIGEST, as the line of a log tells its last entry.
+std::optional<NotedEntry> read_noted(const std::string& text) {
+    NotedEntry noted;
+    const char* const end = text.data() + text.size();
+    const auto [stop, trouble] = std::from_chars(text.data(), end, noted.number);
+    if (trouble != std::errc{} || stop == end || *stop != ':') {
+        return std::nullopt;
+    }
+    noted.digest.assign(stop + 1, end);
+    const bool digits = noted.digest.find_first_not_of("0123456789abcdef") == std::string::npos;
+    return digits && noted.digest.size() == 64 ? std::optional(noted) : std::nullopt;
+}
+
+void read_log(const Options& options, Replayer& replayer) {
+    const std::string& path = options.log;
+    const auto each = [&](const LogEntry& entry) {
         replayer.take(path + ", entry " + std::to_string(entry.number), std::string(entry.receipt));
-    });
+    };
+    const LogCheck seen = check_log(path, each, read_noted(options.noted));
     if (!seen.readable) {
         std::cerr << "toprail: " << seen.message << "\n";
         throw Unusable{};
     }
     replayer.take_log(path, seen);
+    tell_if_receipts(path, seen);
     if (seen.entries == 0 && seen.troubles.empty()) {
         replayer.tell_empty(path);
     }
@@ -217,7 +254,7 @@ int run(const Options& options) {
         }
     }
     if (!options.log.empty()) {
-        read_log(options.log, replayer);
+        read_log(options, replayer);
     }
     return replayer.finish();
 }
@@ -233,8 +270,18 @@ Run add_replay(CLI::App& app) {
                  "differs, or nothing could be decided again; 2 something is unreadable or empty.");
     verb->add_option("receipts", options->files,
                      "Files with one receipt a line; - for standard input");
-    verb->add_option("--log", options->log, "A receipt log: its chain is checked as well")
-        ->check(some_name());
+    CLI::Option* log =
+        verb->add_option("--log", options->log, "A receipt log: its chain is checked as well")
+            ->check(some_name());
+    verb->add_option(
+            "--noted", options->noted,
+            "NUMBER:DIGEST of an entry that was noted elsewhere: the log must still hold it; a "
+            "chain that somebody made anew, or cut off, does not")
+        ->needs(log)
+        ->check([](const std::string& text) {
+            return read_noted(text) ? std::string{}
+                                    : "a number, a colon and 64 digits from 0 to f are wanted";
+        });
     add_packs(*verb, options->packs);
     verb->add_option(
             "--against", options->against,

@@ -75,9 +75,9 @@ class Reteller {
                                                                       : Exit::done;
     }
 
-    // A log in which something was altered or taken out is no basis for what is told of it.
+    // A log in which something was altered or taken out is no basis for what is told of it: each
+    // receipt says so, since its page may be handed on alone.
     void take_troubles(const std::string& log, const LogCheck& seen) {
-        std::cout << std::flush;
         for (const LogTrouble& trouble : seen.troubles) {
             std::cerr << "toprail: " << log << ":" << trouble.line << ": "
                       << tell_line(trouble.message) << "\n";
@@ -86,24 +86,40 @@ class Reteller {
             std::cerr << "toprail: " << log << ": after the last entry stand " << seen.torn_bytes
                       << " bytes of one that was never finished, or was cut off\n";
         }
-        altered_ = altered_ || !seen.troubles.empty() || seen.torn_bytes != 0;
+        if (!seen.troubles.empty() || seen.torn_bytes != 0) {
+            altered_ = true;
+            log_trouble_ = "KEPT IN A LOG THAT WAS ALTERED OR CUT OFF: replay --log says where";
+        }
     }
 
     [[nodiscard]] std::size_t told() const { return told_; }
 
   private:
-    static std::string head(const Receipt& receipt) {
+    // One thing a line. What the receipt says itself stands last and on lines of its own, so that
+    // it cannot be taken for what was verified.
+    [[nodiscard]] std::string head(const Receipt& receipt) const {
         std::string text = "from its receipt, intact: format " + std::to_string(receipt.format) +
-                           ", version " + tell_line(receipt.engine) + ", digest " + receipt.digest;
+                           ", version " + receipt.engine + ", digest " + receipt.digest +
+                           "; decided for " + receipt.on.text();
         for (const ReceiptSignature& each : receipt.signatures) {
-            text += ", signed with the key " + each.key;
+            text += "\nsigned with the key " + each.key;
         }
-        text += "; decided for " + receipt.on.text();
-        // Last: whatever it says, nothing of the receipt follows.
-        return text + (receipt.site.empty() ? "" : "; site: " + tell_line(receipt.site));
+        if (receipt.signatures.empty()) {
+            text += "\nsigned by nobody: whoever has this library can make such a receipt";
+        }
+        text += log_trouble_.empty() ? "" : "\n" + log_trouble_;
+        if (!receipt.redacted.empty()) {
+            text += "\nREDACTED, what rests on it is missing, cautions too: ";
+            std::string_view glue;
+            for (const std::string& fact : receipt.redacted) {
+                text.append(glue).append(tell_line(fact));
+                glue = ", ";
+            }
+        }
+        return text + (receipt.site.empty() ? "" : "\nsite: " + tell_line(receipt.site));
     }
 
-    static Json json_head(const Receipt& receipt) {
+    [[nodiscard]] Json json_head(const Receipt& receipt) const {
         Json keys = Json::array();
         for (const ReceiptSignature& each : receipt.signatures) {
             keys.push_back(each.key);
@@ -114,9 +130,10 @@ class Reteller {
                              {"edition", text_in(each, "edition")},
                              {"digest", text_in(each, "digest")}});
         }
-        return {{"format", receipt.format}, {"version", receipt.engine},
-                {"digest", receipt.digest}, {"signed-by", std::move(keys)},
-                {"site", receipt.site},     {"says", receipt.says},
+        return {{"format", receipt.format},     {"version", receipt.engine},
+                {"digest", receipt.digest},     {"signed-by", std::move(keys)},
+                {"redacted", receipt.redacted}, {"log-altered", !log_trouble_.empty()},
+                {"site", receipt.site},         {"says", receipt.says},
                 {"packs", std::move(packs)}};
     }
 
@@ -134,6 +151,7 @@ class Reteller {
     std::size_t told_ = 0;
     bool altered_ = false;
     bool unreadable_ = false;
+    std::string log_trouble_;
 };
 
 void take_file(const std::string& path, Reteller& reteller) {
@@ -152,16 +170,17 @@ void take_file(const std::string& path, Reteller& reteller) {
 }
 
 void take_log(const Options& options, Reteller& reteller) {
-    const LogCheck seen = check_log(options.log, [&](const LogEntry& entry) {
-        if (options.entry == 0 || entry.number == options.entry) {
-            reteller.take(options.log + ", entry " + std::to_string(entry.number), entry.receipt);
-        }
-    });
+    const LogCheck seen = check_log(options.log);
     if (!seen.readable) {
         std::cerr << "toprail: " << seen.message << "\n";
         throw Unusable{};
     }
     reteller.take_troubles(options.log, seen);
+    check_log(options.log, [&](const LogEntry& entry) {
+        if (options.entry == 0 || entry.number == options.entry) {
+            reteller.take(options.log + ", entry " + std::to_string(entry.number), entry.receipt);
+        }
+    });
 }
 
 int run(const Options& options) {

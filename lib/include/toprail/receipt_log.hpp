@@ -50,7 +50,8 @@ class ReceiptLog {
     ReceiptLog(ReceiptLog&&) = delete;
     ReceiptLog& operator=(ReceiptLog&&) = delete;
 
-    /// Precondition: one line without its end, as ReceiptMaker makes it; anything else is not kept.
+    /// Precondition: a receipt, as ReceiptMaker makes it. What is not a map of JSON on one line is
+    /// not kept; whether it is a receipt, check_log and replay tell.
     /// A log whose last entry was altered is not appended to.
     Appended append(std::string_view receipt);
 

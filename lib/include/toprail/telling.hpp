@@ -20,8 +20,9 @@ std::string tell_text(const Decision& decision, const std::string& case_name,
                       const std::string& says = {}, Length length = Length::reasons);
 
 /// A page of HTML that needs nothing else: no script, no network. It prints well, needs no colour,
-/// and has the headings, landmarks and table heads that screen readers go by. `origin` is a
-/// paragraph under the heading, such as the site, or the receipt that the page was made from.
+/// and has the headings, landmarks and table heads that screen readers go by. `origin` stands
+/// under the heading, a paragraph for each of its lines: the site, or the receipt that the page was
+/// made from.
 std::string tell_html(const Decision& decision, const std::string& case_name,
                       const std::string& says = {}, Length length = Length::reasons,
                       const std::string& origin = {});

@@ -74,8 +74,10 @@ class Writer {
         text(title);
         raw("</title>\n<style>").raw(style).raw("</style>\n</head>\n<body>\n<header>\n");
         element("h1", title);
-        if (!origin.empty()) {
-            element("p", origin);
+        for (std::size_t at = 0; at < origin.size();) {
+            const std::size_t end = std::min(origin.find('\n', at), origin.size());
+            element("p", std::string_view(origin).substr(at, end - at));
+            at = end + 1;
         }
         if (!says.empty()) {
             element("p", "described as: " + says);
