@@ -74,6 +74,36 @@ TEST_CASE("hostile: a number of thousands of digits leaves open what rests on it
     CHECK(json.size() < std::size_t{1} << 20U);
 }
 
+TEST_CASE("hostile: a number of thousands of digits is told in short, however often") {
+    std::string quantities =
+        "quantities:\n  q0: {kind: ratio, reads: q, equals: 7.000000001 * persons}\n";
+    const auto add = [&quantities](int number, const std::string& sum) {
+        quantities +=
+            "  q" + std::to_string(number) + ": {kind: ratio, reads: q, equals: " + sum + "}\n";
+    };
+    for (int i = 1; i <= 7; ++i) {
+        add(i, "q" + std::to_string(i - 1) + " * q" + std::to_string(i - 1));
+    }
+    std::string sum = "q7";
+    for (int i = 0; i < 60; ++i) {
+        sum += " + q7";
+    }
+    for (int i = 8; i < 40; ++i) {
+        add(i, sum);
+    }
+    const Shelf shelf =
+        shelf_of({small_vocabulary(), small_pack(quantities + "provisions:\n" +
+                                                 requires_tie_off("a", "q39 is more than 5"))});
+    const Decision decision = decided(shelf, {{"persons", "20"}});
+    CHECK(tie_off(decision).outcome == Outcome::required);
+    REQUIRE(decision.quantities.size() >= 8);
+    std::string json;
+    append_json(json, decision, "case");
+    CHECK(json.find("over 10^2") != std::string::npos);
+    // With every one of its 275 digits it would be half a million.
+    CHECK(json.size() < std::size_t{1} << 17U);
+}
+
 TEST_CASE("hostile: numbers at every edge are taken exactly or refused") {
     const Shelf shelf = small_shelf(requires_tie_off("a", "height is more than 10 ft"));
     const auto outcome = [&](std::string_view height) {
@@ -93,9 +123,9 @@ TEST_CASE("hostile: numbers at every edge are taken exactly or refused") {
                              "18446744073709551616 ft", "999999999999999999999999999999 ft"}) {
         CHECK(outcome(text) == "out-of-range");
     }
-    for (const char* text :
-         {"1e2 ft", "0x10 ft", "inf ft", "nan ft", "1_000 ft", "+5 ft", "--5 ft", "5", "ft",
-          "1.2.3 ft", "1,00 ft", "\u0665 ft", "5\u00a0ft", "1000000000000000000000000000000 ft"}) {
+    for (const char* text : {"1e2 ft", "0x10 ft", "inf ft", "nan ft", "1_000 ft", "+5 ft", "--5 ft",
+                             "5", "ft", "1.2.3 ft", "1,00 ft", "0,500 ft", "\u0665 ft", "5\u00a0ft",
+                             "1000000000000000000000000000000 ft"}) {
         CHECK(outcome(text) == "unreadable-fact");
     }
 }

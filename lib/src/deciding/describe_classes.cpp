@@ -48,7 +48,7 @@ std::string figure(const Fact& fact, const Number& value) {
         return show_in_unit(value, *unit);
     }
     bool exact = true;
-    return decimal(value, 2, exact);
+    return tell_number(value, 2, exact);
 }
 
 // Whether the class is a single threshold rather than a gap between two.

@@ -59,7 +59,7 @@ std::string value_text(const std::optional<Value>& value, const std::string& uni
         return show_in_unit(value->high, *known);
     }
     bool exact = true;
-    const std::string text = decimal(value->high, 2, exact);
+    const std::string text = tell_number(value->high, 2, exact);
     return exact ? text : "about " + text;
 }
 

@@ -1,4 +1,4 @@
-// Entry points: parse_number, parse_fraction, decimal, square_root.
+// Entry points: parse_number, parse_fraction, decimal, tell_number, square_root.
 #include "quantity/big_number.hpp"
 
 #include <algorithm>
@@ -13,13 +13,13 @@ bool is_digit(char c) {
     return c >= '0' && c <= '9';
 }
 
-// "1,800" groups by threes; "18,00" is a slip, not a number.
+// "1,800" groups by threes; "18,00" is a slip, not a number, and "0,500" a half.
 bool commas_sensible(std::string_view digits) {
     const std::size_t first = digits.find(',');
     if (first == std::string_view::npos) {
         return true;
     }
-    if (first == 0 || first > 3) {
+    if (first == 0 || first > 3 || digits.front() == '0') {
         return false;
     }
     for (std::size_t i = first; i < digits.size(); i += 4) {
@@ -122,6 +122,25 @@ std::string decimal(const Number& value, unsigned places, bool& exact) {
         text += "." + fraction;
     }
     return negative && text != "0" ? "-" + text : text;
+}
+
+std::string tell_number(const Number& value, unsigned places, bool& exact) {
+    constexpr unsigned most_told = 40;  // digits before the point
+    if (value.bits() > most_told) {
+        const bool negative = value < 0;
+        const Rational magnitude = NumberParts::rational(negative ? -value : value);
+        const unsigned top =
+            boost::multiprecision::msb(boost::multiprecision::numerator(magnitude));
+        const unsigned bottom =
+            boost::multiprecision::msb(boost::multiprecision::denominator(magnitude));
+        // It is above 2^(top - bottom - 1); 30102/100000 is a little below the logarithm of 2.
+        const unsigned tens = top > bottom ? (top - bottom - 1) * 30102U / 100000U : 0;
+        if (tens >= most_told) {
+            exact = true;
+            return (negative ? "below -10^" : "over 10^") + std::to_string(tens);
+        }
+    }
+    return decimal(value, places, exact);
 }
 
 RootBracket square_root(const Number& value) {

@@ -70,6 +70,11 @@ std::optional<Number> parse_fraction(std::string_view text);
 /// and `exact` is set to false.
 std::string decimal(const Number& value, unsigned places, bool& exact);
 
+/// The same for people: of a number with more than 40 digits before the point a power of ten that
+/// it is past, such as "over 10^3839", which is no rounding. Nobody reads so many digits, and they
+/// take long to work out and to keep.
+std::string tell_number(const Number& value, unsigned places, bool& exact);
+
 /// A rational interval that holds the true square root: `low <= sqrt(value) <= high`.
 /// Both ends are equal when the root is rational. Otherwise they are at most 2^-96 apart.
 /// Precondition: value >= 0.

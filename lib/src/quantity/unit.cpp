@@ -199,7 +199,7 @@ FigureReading read_figure(std::string_view text) {
 
 std::string show_in_unit(const Number& base, const Unit& unit, unsigned places) {
     bool exact = true;
-    std::string text = decimal(base / unit.scale, places, exact);
+    std::string text = tell_number(base / unit.scale, places, exact);
     text += " ";
     text += unit.name;
     return exact ? text : "about " + text;

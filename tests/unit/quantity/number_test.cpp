@@ -25,8 +25,28 @@ TEST_CASE("number: what is a number") {
 }
 
 TEST_CASE("number: what is none") {
-    for (const char* text : {"", "-", ".", "5.", "1,00", "1,0000", ",100", "1,", "12,34,567",
-                             "1.2.3", "1e5", "0x10", "five", "--1", "+1", " 1", "1 ", "1_000",
+    for (const char* text : {"",
+                             "-",
+                             ".",
+                             "5.",
+                             "1,00",
+                             "1,0000",
+                             "0,500",
+                             "00,500",
+                             "-0,022",
+                             "000,121",
+                             ",100",
+                             "1,",
+                             "12,34,567",
+                             "1.2.3",
+                             "1e5",
+                             "0x10",
+                             "five",
+                             "--1",
+                             "+1",
+                             " 1",
+                             "1 ",
+                             "1_000",
                              "\xE2\x88\x92"
                              "1"}) {
         CAPTURE(text);
@@ -55,6 +75,28 @@ TEST_CASE("number: decimal text") {
     CHECK(shown(Number(1999, 1000), 2) == "about 2");
     CHECK(shown(Number(5, 2), 0) == "about 3");
     CHECK(shown(Number(100), 0) == "100");
+}
+
+TEST_CASE("number: people are told no more than forty digits") {
+    const auto told = [](const Number& value) {
+        bool exact = true;
+        const std::string text = tell_number(value, 2, exact);
+        return exact ? text : "about " + text;
+    };
+    Number ten_to_39(1);
+    for (int i = 0; i < 39; ++i) {
+        ten_to_39 *= 10;
+    }
+    CHECK(told(ten_to_39) == "1" + std::string(39, '0'));
+    CHECK(told(ten_to_39 * 1000) == "over 10^41");
+    CHECK(told(ten_to_39 * -1000) == "below -10^41");
+    CHECK(told(1 / ten_to_39) == "about 0");
+    CHECK(told(ten_to_39 * ten_to_39 / (ten_to_39 - 1)).size() > 40);
+    CHECK(told(Number(-7, 2)) == "-3.5");
+    // Every digit, for those who calculate on with them.
+    bool exact = false;
+    CHECK(decimal(ten_to_39 * 1000, 2, exact) == "1" + std::string(42, '0'));
+    CHECK(exact);
 }
 
 TEST_CASE("number: a rational root is exact") {
