@@ -60,7 +60,9 @@ struct DutyDecision {
     /// True when only plan facts are open: then `conditional` says what the answer comes to.
     bool waits_for_plan = false;
     std::vector<Conditional> conditional;
-    /// The strictest possible outcome; act as if it held until the duty is settled.
+    /// The strictest possible outcome; act as if it held until the duty is settled. Where it is
+    /// `not_required` and `not_addressed` is possible, no rule may speak of it at all: that is no
+    /// leave to go without, and a competent person has to be asked.
     Outcome act_as_if = Outcome::not_addressed;
     Perhaps contested = Perhaps::no;
     /// Terms of the exceptions that stand, with the keys of their provisions; where one of several
@@ -209,7 +211,9 @@ struct Decision {
     [[nodiscard]] const DutyDecision* duty(std::string_view name) const;
     [[nodiscard]] const ChoiceDecision* choice(std::string_view name) const;
     [[nodiscard]] const LimitDecision* limit(std::string_view name) const;
-    /// True when some duty is undetermined for want of more than the plan.
+    /// True when some duty is undetermined for want of more than the plan. One that waits for the
+    /// plan alone (DutyDecision::waits_for_plan) is not counted: what may be done hangs on what is
+    /// planned, and act_as_if holds until that is known.
     [[nodiscard]] bool undetermined() const;
 };
 

@@ -33,11 +33,12 @@ struct FactEntry {
 class Facts {
   public:
     Facts() = default;
-    /// Precondition: no name stands twice.
+    /// Precondition: no name stands twice; deciding refuses a case where one does.
     explicit Facts(std::vector<FactEntry> entries);
 
     /// Sets or replaces a fact. "not known" and "does not apply" set the state of that name. Names
-    /// may come from outside: many cost no more each than few.
+    /// may come from outside: many cost no more each than few. Names, values and sources of more
+    /// than 20,000 bytes (Limits::text) are refused when the case is decided.
     Facts& set(std::string_view name, std::string_view value, std::string_view from = {});
     Facts& set(FactEntry entry);
     /// Costs as much as there are facts.

@@ -43,12 +43,21 @@ class Binder {
 
     std::vector<BoundFact> bind(const Facts& facts) {
         std::vector<BoundFact> bound(model_.facts.size());
+        std::vector<bool> given(model_.facts.size(), false);
         for (const FactEntry& entry : facts.entries()) {
+            if (too_long(entry)) {
+                continue;
+            }
             const auto found = model_.shared_names.find(entry.name);
             if (found == model_.shared_names.end() || found->second.kind != RefKind::fact) {
                 report_unknown_fact(entry);
                 continue;
             }
+            if (given[found->second.index]) {
+                add(Kind::duplicate_key, entry, "\"" + entry.name + "\" stands twice").help =
+                    "which of its values holds is not for a program to choose: give one";
+            }
+            given[found->second.index] = true;
             if (auto value = bind(model_.facts[found->second.index], entry)) {
                 bound[found->second.index] = std::move(*value);
             }
@@ -73,6 +82,19 @@ class Binder {
         Finding& finding = findings_.add(kind, {}, std::move(message));
         finding.place = entry.place;
         return finding;
+    }
+
+    // A host sets facts without bounds; what a file may hold is bounded where it is read. What is
+    // too long is not told back.
+    bool too_long(const FactEntry& entry) {
+        constexpr std::size_t most = Limits{}.text;
+        if (entry.name.size() <= most && entry.text.size() <= most && entry.from.size() <= most) {
+            return false;
+        }
+        const std::string whose = entry.name.size() <= most ? "\"" + entry.name + "\"" : "a fact";
+        add(Kind::long_text, entry, "the name, value or source of " + whose + " is too long").help =
+            "at most " + std::to_string(most) + " bytes are read";
+        return true;
     }
 
     void report_unknown_fact(const FactEntry& entry) {

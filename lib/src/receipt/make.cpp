@@ -13,6 +13,13 @@ void hold_to_utf8(const std::string& text, const std::string& what, Findings& fi
     }
 }
 
+void refuse(MadeReceipt& made, std::string message, std::string help) {
+    Findings findings;
+    findings.add(Kind::too_large, {}, std::move(message)).help = std::move(help);
+    std::vector<Finding> more = findings.take();
+    made.findings.insert(made.findings.end(), more.begin(), more.end());
+}
+
 }  // namespace
 
 std::string_view engine_version() {
@@ -50,13 +57,18 @@ MadeReceipt ReceiptMaker::make(const Facts& facts, Date on, const DecideOptions&
         receipt_body(*data_, *answer.decision, options, {case_name, receipt.site, receipt.says},
                      engine_version());
     if (!body) {
-        findings.add(Kind::too_large, {}, "a receipt of this case would be too large").help =
-            "take quantities that rest on very many facts out of the rulepacks";
-        std::vector<Finding> more = findings.take();
-        made.findings.insert(made.findings.end(), more.begin(), more.end());
+        refuse(made, "a receipt of this case would be too large",
+               "take quantities that rest on very many facts out of the rulepacks");
         return made;
     }
     made.text = seal(std::move(*body), receipt.seed);
+    if (made.text.size() > Limits{}.bytes) {
+        // A record that nobody reads is none.
+        made.text.clear();
+        refuse(made, "the receipt would have more bytes than are read",
+               "shorten the name of the case, of the site, or the description");
+        return made;
+    }
     made.decision = std::move(answer.decision);
     return made;
 }

@@ -99,6 +99,41 @@ TEST_CASE("facts: every unusable one is told, not only the first") {
     CHECK(answer.findings.front().help == "did you mean height?");
 }
 
+TEST_CASE("facts: what a host hands in without bounds is refused, and not told back") {
+    const Shelf shelf = small_shelf(requires_tie_off("rule"));
+    const std::string most(20'000, 'a');
+    const auto told = [&shelf](const char* name, const std::string& value,
+                               const std::string& from) {
+        Facts facts;
+        facts.set(name, value, from);
+        const Answer answer = shelf.decide(facts, day("2024-06-01"));
+        CHECK_FALSE(answer.decision);
+        return codes(answer).front() + ": " + answer.findings.front().message;
+    };
+    CHECK(told("height", most + "a", "") ==
+          "long-text: the name, value or source of \"height\" is too long");
+    CHECK(told("height", "14 ft", most + "a") ==
+          "long-text: the name, value or source of \"height\" is too long");
+    CHECK(told((most + "a").c_str(), "14 ft", "") ==
+          "long-text: the name, value or source of a fact is too long");
+    CHECK(told(most.c_str(), "14 ft", "").starts_with("unknown-fact: "));
+    CHECK(told("height", most, "").starts_with("unreadable-fact: "));
+    Facts sourced;
+    sourced.set("height", "14 ft", most);
+    CHECK(shelf.decide(sourced, day("2024-06-01")).decision);
+}
+
+TEST_CASE("facts: of a name that stands twice no value is chosen") {
+    const Shelf shelf = small_shelf(requires_tie_off("rule"));
+    FactEntry low{"height", FactState::given, "5 ft", {}, {}, {}};
+    FactEntry high = low;
+    high.text = "50 ft";
+    const Answer answer = shelf.decide(Facts({low, high}), day("2024-06-01"));
+    CHECK_FALSE(answer.decision);
+    CHECK(codes(answer) == std::vector<std::string>{"duplicate-key"});
+    CHECK(shelf.decide(Facts({high}), day("2024-06-01")).decision);
+}
+
 TEST_CASE("facts: the decision keeps the person's own figure and its source") {
     const Shelf shelf = small_shelf(requires_tie_off("rule", "height is more than 10 ft"));
     Facts facts;

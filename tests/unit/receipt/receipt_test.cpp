@@ -25,6 +25,18 @@ TEST_CASE("a receipt holds the facts verbatim, with source and state") {
     CHECK(root["not-given"][0]["fact"] == "rails");
 }
 
+TEST_CASE("a receipt that nobody would read is not made") {
+    ReceiptOptions options;
+    options.says = std::string(Limits{}.bytes, 'x');
+    const MadeReceipt made = receipt_with(yard(), lift_facts(), options);
+    CHECK(made.text.empty());
+    CHECK_FALSE(made.decision);
+    REQUIRE(made.findings.size() == 1);
+    CHECK(made.findings[0].code == "too-large");
+    options.says.resize(Limits{}.bytes / 2);
+    CHECK(read_receipt(receipt_with(yard(), lift_facts(), options).text).receipt);
+}
+
 TEST_CASE("a receipt names packs and vocabularies by the digest of their bytes") {
     const auto root = nlohmann::json::parse(lift_receipt().text);
     REQUIRE(root["packs"].size() == 2);
