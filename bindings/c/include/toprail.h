@@ -453,7 +453,7 @@ enum {
 };
 
 /* "Not known" and "does not apply" in columns. Of codes, those below 0 are not known; of doubles,
- * NaN is; a text says it in words. */
+ * NaN is, and from 1e30 on they are no value; a text says it in words. */
 #define TOPRAIL_CLASS_NOT_KNOWN 255
 #define TOPRAIL_CLASS_DOES_NOT_APPLY 254
 #define TOPRAIL_NUMBER_NOT_KNOWN INT64_MIN

@@ -70,7 +70,8 @@ struct NumberColumn {
 };
 
 /// One double per case, of a measured fact or a count; NaN is not known. A double means the
-/// shortest decimal that reads back as it: 14.1 is the 14.1 of a text.
+/// shortest decimal that reads back as it: 14.1 is the 14.1 of a text. From 1e30 on it is no value:
+/// a text of so many digits is none either.
 struct RealColumn {
     std::span<const double> values;
     /// What one is; empty for plain numbers and counts.

@@ -67,7 +67,7 @@ class CaseDecider {
     /// together. Empty unless the plan tells statuses. Valid until the next call.
     std::span<const Status> statuses();
     /// Appends {"on", "duties", "trail", "cautions"} of the case decided last. An open duty says
-    /// what to act as if. Precondition: the plan tells statuses.
+    /// what to act as if. Throws std::invalid_argument unless the plan tells statuses.
     void append_json(std::string& out);
 
   private:

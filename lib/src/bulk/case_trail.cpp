@@ -2,6 +2,7 @@
 #include "bulk/case_decider_data.hpp"
 
 #include <cstring>
+#include <stdexcept>
 
 namespace toprail {
 namespace {
@@ -54,6 +55,9 @@ std::size_t CaseDecider::Data::piece_of(std::size_t duty) const {
 
 void CaseDecider::Data::append_json(std::string& out) {
     const BulkPlan::Data& data = plan.data();
+    if (data.statuses.empty()) {
+        throw std::invalid_argument("the plan was made without statuses");
+    }
     const bulk::TrailTexts& texts = data.texts;
     const Status* const all = tell_statuses(statuses.size()).data();
     Stringing json(texts.text, trail);

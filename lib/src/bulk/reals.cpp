@@ -13,6 +13,9 @@
 namespace toprail::bulk {
 namespace {
 
+/// The least number of 31 digits, which nobody could write down as a fact (parse_number).
+constexpr double too_long_to_read = 1e30;
+
 // Doubles in their order as whole numbers: neighbours differ by one.
 std::int64_t key_of(double value) {
     const auto bits = std::bit_cast<std::int64_t>(value);
@@ -112,9 +115,8 @@ RealReader real_reader(const Fact& fact, const FactClasses& classes, const Numbe
         reader.starts.push_back(first_past(cut, scale));
     }
     reader.least = fact.from ? first_past({fact.from->base, false}, scale)
-                             : std::numeric_limits<double>::lowest();
-    reader.beyond = fact.to ? first_past({fact.to->base, true}, scale)
-                            : std::numeric_limits<double>::infinity();
+                             : std::nextafter(-too_long_to_read, 0.0);
+    reader.beyond = fact.to ? first_past({fact.to->base, true}, scale) : too_long_to_read;
     reader.whole = fact.type == FactType::count;
     return reader;
 }

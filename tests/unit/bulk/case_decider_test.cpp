@@ -187,6 +187,14 @@ TEST_CASE("one case: numbers and texts of the same values come to the same") {
     CHECK(decider.decide().front() != bulk_no_answer);
 }
 
+TEST_CASE("case decider: a plan without statuses has no trail to tell") {
+    CaseDecider decider(*plan_bulk(test::shipped_shelf(), day).plan);
+    decider.decide();
+    std::string out;
+    CHECK_THROWS_AS(decider.append_json(out), std::invalid_argument);
+    CHECK(out.empty());
+}
+
 TEST_CASE("one case: the JSON trail tells what a decision tells") {
     const BulkPlan plan = plan_with_statuses();
     CaseDecider decider(plan);

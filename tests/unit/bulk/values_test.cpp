@@ -177,6 +177,18 @@ TEST_CASE("bulk values: counts take whole numbers, of any kind") {
     CHECK(run.report.no_answer == 3);
 }
 
+// As text they would have 31 digits, which no fact may have.
+TEST_CASE("bulk values: numbers too long to be written down have no answer") {
+    const BulkPlan plan = plan_of(formulas());
+    const std::vector<double> reals{9e29, 1e30, 1e308, 12};
+    const Run run = run_with(plan, "depth", RealColumn{reals, "ft"}, reals.size());
+    CHECK(run.outcomes[0] != bulk_no_answer);
+    CHECK(run.outcomes[1] == bulk_no_answer);
+    CHECK(run.outcomes[2] == bulk_no_answer);
+    CHECK(run.outcomes[3] != bulk_no_answer);
+    CHECK(run.report.no_answer == 2);
+}
+
 void refused(const BulkPlan& plan, std::string_view fact, const BulkColumn& column,
              const std::string& message) {
     try {
