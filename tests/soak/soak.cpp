@@ -28,7 +28,7 @@ namespace {
 using namespace toprail;
 
 constexpr std::size_t block_cases = std::size_t{1} << 16U;
-constexpr std::size_t most_growth = std::size_t{16} << 20U;
+constexpr std::size_t most_growth = std::size_t{TOPRAIL_MOST_GROWTH_MIB} << 20U;
 
 // SplitMix64 (Steele, Lea, Flood 2014): the same numbers on every machine.
 class Numbers {
