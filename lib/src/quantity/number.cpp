@@ -126,7 +126,7 @@ std::string decimal(const Number& value, unsigned places, bool& exact) {
 
 std::string tell_number(const Number& value, unsigned places, bool& exact) {
     constexpr unsigned most_told = 40;  // digits before the point
-    if (value.bits() > most_told) {
+    if (NumberParts::is_big(value)) {   // and therefore not 0
         const bool negative = value < 0;
         const Rational magnitude = NumberParts::rational(negative ? -value : value);
         const unsigned top =

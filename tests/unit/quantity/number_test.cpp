@@ -93,6 +93,7 @@ TEST_CASE("number: people are told no more than forty digits") {
     CHECK(told(1 / ten_to_39) == "about 0");
     CHECK(told(ten_to_39 * ten_to_39 / (ten_to_39 - 1)).size() > 40);
     CHECK(told(Number(-7, 2)) == "-3.5");
+    CHECK(told(Number(0)) == "0");
     // Every digit, for those who calculate on with them.
     bool exact = false;
     CHECK(decimal(ten_to_39 * 1000, 2, exact) == "1" + std::string(42, '0'));
