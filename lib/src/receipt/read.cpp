@@ -158,7 +158,7 @@ void take_case(const Json& told, Receipt& receipt) {
 void take_head(const Json& root, Receipt& receipt) {
     receipt.engine = need_text(root, "engine");
     // It is told beside what was verified, so it is no place for sentences.
-    if (receipt.engine.size() > most_of_a_version ||
+    if (receipt.engine.empty() || receipt.engine.size() > most_of_a_version ||
         receipt.engine.find_first_not_of("0123456789abcdefghijklmnopqrstuvwxyz.+-") !=
             std::string::npos) {
         throw BadForm{"\"engine\" is not the number of a version"};

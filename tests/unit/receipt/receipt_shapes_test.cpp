@@ -177,7 +177,9 @@ TEST_CASE("receipt shapes: nothing is taken out but what rests on a removed fact
         for (std::size_t i = 0; i < root["told"].size(); ++i) {
             if (!root["told"][i].contains("held") && goes(root["told"][i])) {
                 root["told"][i] = held_back(root["told"][i], salts[i]);
-                root["salts"].erase(std::to_string(i));
+                if (root.contains("salts")) {
+                    root["salts"].erase(std::to_string(i));
+                }
             }
         }
         return root;
@@ -210,7 +212,6 @@ TEST_CASE("receipt shapes: nothing is taken out but what rests on a removed fact
         return std::find(entry["on"].begin(), entry["on"].end(), "height") != entry["on"].end();
     };
     Json held = take_out(bare, known, rests_on_height);
-    held.erase("salts");
     refused(held, ReceiptTrouble::altered, "not in canonical form");
     for (std::size_t i = 0; i < known.size(); ++i) {
         if (held["told"][i].contains("tells")) {
